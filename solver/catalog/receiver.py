@@ -1,0 +1,17 @@
+"""A further air receiver beside the compressor's own."""
+
+from __future__ import annotations
+
+from solver.catalog.base import Item
+from solver.catalog.fields import Pressure, Volume
+
+
+class Receiver(Item):
+    """A further air receiver beside the compressor's own."""
+
+    class_name = "receiver"
+
+    volume: Volume
+    """Volume."""
+    pressure: Pressure
+    """Rated pressure."""

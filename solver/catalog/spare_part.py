@@ -1,0 +1,15 @@
+"""A spare part carried along; each item is a yes/no slot of its own."""
+
+from __future__ import annotations
+
+from solver.catalog.base import Item
+from solver.catalog.fields import NeededTags
+
+
+class SparePart(Item):
+    """A spare part carried along; each item is a yes/no slot of its own."""
+
+    class_name = "spare_part"
+
+    provides: NeededTags
+    """What it provides, as tags; the rules ask for some of them."""

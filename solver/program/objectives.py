@@ -1,0 +1,78 @@
+"""What can be made least, as one integer per option: price (cents), weight (grams), yearly cost (cents a year).
+
+Contents: `OBJECTIVES`, `objective_columns`, `FUEL_RULE`.
+
+Yearly cost = capital recovery on what is paid + upkeep in money and hours + fuel for the stated days, the duties taking
+equal shares of the year. The fuel is that of the fuel rule's own needs, so the two can never differ. What does not depend
+on the rig (material, wages of spraying) is left out here and reported apart.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+import numpy as np
+from numpy.typing import NDArray
+
+from solver.formulas.money import capital_recovery
+from solver.options.table import SlotOptions
+from solver.program.matrix import Ints
+from solver.rules.instances import Instance, Setting
+from solver.rules.record import Side
+
+Floats = NDArray[np.float64]
+OBJECTIVES = ("price", "weight", "yearly-cost")
+FUEL_RULE = "PWR-06"
+UPKEEP_HOUR = 3600.0
+
+
+def _price(setting: Setting, table: SlotOptions) -> Floats:
+    paid: Floats = setting.case(None, "", "").paid(table)
+    return paid * 100.0
+
+
+def _weight(setting: Setting, table: SlotOptions) -> Floats:
+    return table.weight * 1000.0
+
+
+def _fuel_volume(setting: Setting, instances: tuple[Instance, ...], table: SlotOptions) -> Floats:
+    """Fuel of this slot's options on a mean day of the duties [m3]."""
+    total = np.zeros(len(table))
+    fuel = [i for i in instances if i.rule.id == FUEL_RULE]
+    days = len({i.place.duty for i in fuel}) or 1
+    for instance in fuel:
+        share = 1.0 / sum(other.place.duty == instance.place.duty for other in fuel)
+        for term in instance.terms:
+            if term.side is Side.NEED and term.slot is not None:
+                for name in setting.slots_of(term):
+                    if name == table.slot.name:
+                        total = total + np.asarray(term.of(table, instance.case), float) * share
+    return total / days
+
+
+def _yearly_cost(setting: Setting, instances: tuple[Instance, ...], table: SlotOptions) -> Floats:
+    money = setting.brief.money
+    paid = setting.case(None, "", "").paid(table)
+    capital = capital_recovery(paid, paid * money.resale, money.interest, money.years)
+    upkeep = table.upkeep_cost + table.upkeep_time / UPKEEP_HOUR * money.labour_rate
+    fuel = _fuel_volume(setting, instances, table) * money.days_a_year * money.fuel_price
+    return np.asarray(capital + upkeep + fuel, float) * 100.0
+
+
+def objective_columns(
+    setting: Setting, instances: tuple[Instance, ...]
+) -> Mapping[str, Callable[[SlotOptions], Floats]]:
+    """The cost functions of the program, by name."""
+    return {
+        "price": lambda table: _price(setting, table),
+        "weight": lambda table: _weight(setting, table),
+        "yearly-cost": lambda table: _yearly_cost(setting, instances, table),
+    }
+
+
+def cost_rows(setting: Setting, functions: Mapping[str, Callable[[SlotOptions], Floats]]) -> dict[str, Ints]:
+    """Integer costs over all columns, rounded to the nearest cent or gram once and for all."""
+    return {
+        by: np.concatenate([np.rint(of(table)).astype(np.int64) for table in setting.slots.values()])
+        for by, of in functions.items()
+    }

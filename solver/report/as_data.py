@@ -1,0 +1,143 @@
+"""Answers as plain data for `--json`: the same structure that the text renders, figures in the units named.
+
+Contents: `pick_data`, `check_data`, `to_json`.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from solver.answers.check import Checked
+from solver.answers.facts import Binding, Conflict, Line, Picked
+from solver.quantities import to_unit
+from solver.rules import RULES
+from solver.rules.balance import Balance
+from solver.rules.sentence import binding_sentence, difference, sentence, shown
+
+
+def to_json(data: dict[str, Any]) -> str:
+    """JSON text, keys in the order given, one trailing newline."""
+    return json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def number(value: float, digits: int = 6) -> float:
+    """A figure without floating-point noise."""
+    return round(float(value), digits) + 0.0
+
+
+def pounds(value: float) -> float:
+    """kg to lb, to the hundredth."""
+    return number(float(to_unit(value, "lb")), 2)
+
+
+def balance_data(balance: Balance, units: str) -> dict[str, Any]:
+    """One balance."""
+    need, unit = shown(balance.need, balance.unit, units)
+    supply, _ = shown(balance.supply, balance.unit, units)
+    margin, _ = shown(balance.margin, difference(balance.unit), units)
+    return {
+        "rule": balance.place.rule,
+        "duty": balance.place.duty,
+        "state": balance.place.state,
+        "air": balance.place.end,
+        "part": balance.place.part,
+        "need": number(need),
+        "supply": number(supply),
+        "margin": number(margin),
+        "unit": unit,
+        "applies": balance.applies,
+        "holds": balance.holds,
+    }
+
+
+def line_data(line: Line) -> dict[str, Any]:
+    """One line of the shopping list."""
+    return {
+        "slot": line.slot,
+        "item": line.item,
+        "label": line.label,
+        "choice": line.choice,
+        "count": line.count,
+        "price": number(line.price, 2),
+        "weight_lb": pounds(line.weight),
+        "owned": line.owned,
+    }
+
+
+def _binding_data(entry: Binding, by: str, units: str) -> dict[str, Any]:
+    convert = pounds if by == "weight" else (lambda value: number(value, 2))
+    return {
+        "rule": entry.rule,
+        "title": RULES[entry.rule].title,
+        "basis": RULES[entry.rule].basis.value,
+        "saving": convert(entry.saving),
+        "saving_unit": {"price": "USD", "weight": "lb", "yearly-cost": "USD/yr"}[by],
+        "by_duty": {duty: convert(saving) for duty, saving in entry.by_duty.items()},
+        "reads": list(entry.reads),
+        "sentence": binding_sentence(entry.balance, units) if entry.balance is not None else "",
+    }
+
+
+def conflict_data(conflict: Conflict, units: str) -> dict[str, Any]:
+    """One conflict."""
+    return {
+        "unavoidable": conflict.unavoidable,
+        "rules": [
+            {
+                "rule": clash.rule,
+                "title": RULES[clash.rule].title,
+                "basis": RULES[clash.rule].basis.value,
+                "closest": balance_data(clash.balance, units) if clash.balance is not None else None,
+                "sentence": sentence(clash.balance, units) if clash.balance is not None else "",
+            }
+            for clash in conflict.members
+        ],
+    }
+
+
+def pick_data(picked: Picked, units: str = "us") -> dict[str, Any]:
+    """The answer to pick."""
+    total = picked.total
+    money = picked.money
+    return {
+        "status": picked.status,
+        "title": picked.title,
+        "by": picked.by,
+        "proven": picked.proven,
+        "bound": picked.bound,
+        "total": None
+        if total is None
+        else {
+            "price": number(total.price, 2),
+            "weight_lb": pounds(total.weight),
+            "yearly_cost": number(total.yearly_cost, 2),
+        },
+        "rig": [line_data(line) for line in picked.rig],
+        "balances": [balance_data(balance, units) for balance in picked.balances],
+        "binding": [_binding_data(entry, picked.by, units) for entry in picked.binding],
+        "joint": list(picked.joint),
+        "conflicts": [conflict_data(conflict, units) for conflict in picked.conflicts],
+        "money": None
+        if money is None
+        else {name: number(getattr(money, name), 2) for name in money.__dataclass_fields__},
+        "assumptions": [{"name": a.name, "value": a.value, "why": a.why} for a in picked.assumptions],
+        "waived": list(picked.waived),
+        "cautions": [{"id": caution.id, "text": caution.text} for caution in picked.cautions],
+        "size": {"options": picked.options, "rows": picked.rows},
+    }
+
+
+def check_data(checked: Checked, units: str = "us") -> dict[str, Any]:
+    """The answer to check."""
+    return {
+        "fits": checked.fits,
+        "title": checked.title,
+        "total": {"price": number(checked.total.price, 2), "weight_lb": pounds(checked.total.weight)},
+        "rig": [line_data(line) for line in checked.rig],
+        "failures": [{**balance_data(b, units), "sentence": sentence(b, units)} for b in checked.failures],
+        "balances": [balance_data(balance, units) for balance in checked.balances],
+        "assumptions": [{"name": a.name, "value": a.value, "why": a.why} for a in checked.assumptions],
+        "waived": list(checked.waived),
+        "cautions": [{"id": caution.id, "text": caution.text} for caution in checked.cautions],
+    }

@@ -1,0 +1,38 @@
+"""The answer to check, for people: what fails, then every balance, the tightest first.
+
+Contents: `check_text`.
+"""
+
+from __future__ import annotations
+
+from solver.answers.check import Checked
+from solver.report.layout import Table, bullet, heading, paragraph
+from solver.report.pick_text import assumed_lines, balance_row, caution_lines, mass, money, shopping
+from solver.rules import RULES
+from solver.rules.sentence import sentence
+
+
+def check_text(checked: Checked, width: int, units: str = "us") -> str:
+    """The whole answer in at most `width` columns."""
+    failed = dict.fromkeys(b.place.rule for b in checked.failures)
+    lines = [checked.title, ""]
+    totals = f"{money(checked.total.price)}; {mass(checked.total.weight, units)} of equipment and empty vehicle."
+    verdict = "This rig fits the brief: every rule holds." if checked.fits else (
+        f"This rig does not fit: {len(failed)} rule{'s' if len(failed) != 1 else ''} broken in "
+        f"{len(checked.failures)} place{'s' if len(checked.failures) != 1 else ''}.")  # fmt: skip
+    lines += paragraph(f"{verdict} {totals}", width)
+    if failed:
+        lines += heading("What fails")
+        for rule in failed:
+            own = [b for b in checked.failures if b.place.rule == rule]
+            words = f"{rule} {RULES[rule].title} ({RULES[rule].basis.value}). {sentence(own[0], units)}"
+            if len(own) > 1:
+                words += f" And in {len(own) - 1} more place{'s' if len(own) > 2 else ''}."
+            lines += bullet(words, width)
+    lines += heading("The rig") + shopping(checked.rig, checked.total, units).lines(width)
+    held = sorted((b for b in checked.balances if b.applies and b.unit != "1"), key=lambda b: (b.slack_share, b.place))
+    rows = [balance_row(b, units) for b in held]
+    lines += heading("Every balance, tightest first")
+    lines += Table(("rule", "what", "need", "supply", "margin"), rows, "<<>>>", flexible=1).lines(width)
+    lines += assumed_lines(checked.assumptions, checked.waived, width) + caution_lines(checked.cautions, width)
+    return "\n".join(lines) + "\n"
