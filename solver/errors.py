@@ -1,19 +1,20 @@
 """The tree of errors. Every error that a user can cause is a RigsetError with one clear sentence, never a traceback.
 
-    RigsetError
-    ├── InputError          mistakes in files, all at once: .mistakes, each a Mistake with file and line
-    ├── EntryError          one entry that cannot be what it should: .found, .expected, .advice; no file and line yet
-    │   └── QuantityError       a text that is no quantity of the wanted dimension
-    │       ├── NotANumber      no readable, finite number in it
-    │       ├── UnitForgotten   a bare number where a unit is needed
-    │       ├── UnknownUnit     a unit that nobody knows
-    │       └── WrongDimension  a known unit of another dimension ("12 ft" for a pressure)
-    ├── OutsideRange        a formula was asked outside the range in which it holds
-    ├── OutputExists        a file is there already and --force was not given
-    ├── CannotWrite         a file could not be written; nothing of it was
-    ├── NotProven           work ended before the answer was proven
-    └── InternalError       a fault of the program itself, not of its input
+RigsetError
+├── InputError          mistakes in files, all at once: .mistakes, each a Mistake with file and line
+├── EntryError          one entry that cannot be what it should: .found, .expected, .advice; no file and line yet
+│   └── QuantityError       a text that is no quantity of the wanted dimension
+│       ├── NotANumber      no readable, finite number in it
+│       ├── UnitForgotten   a bare number where a unit is needed
+│       ├── UnknownUnit     a unit that nobody knows
+│       └── WrongDimension  a known unit of another dimension ("12 ft" for a pressure)
+├── OutsideRange        a formula was asked outside the range in which it holds
+├── OutputExists        a file is there already and --force was not given
+├── CannotWrite         a file could not be written; nothing of it was
+├── NotProven           work ended before the answer was proven
+└── InternalError       a fault of the program itself, not of its input
 """
+# ruff: noqa: N818 (an error is named by what went wrong; the tree above says that all are errors)
 
 from __future__ import annotations
 

@@ -1,6 +1,7 @@
 """Files in and out: YAML read safely, within bounds and with the line of every entry; outputs that appear whole or not.
 
-Contents: `read_yaml` and the `Document` it gives, `find_yaml` (the YAML files of a folder), `write_whole`, the bounds.
+Contents: `read_yaml` and the `Document` it gives (plain data, lines, a tree of `Node`), `find_yaml` (the YAML files of a
+folder), `write_whole`, the bounds.
 
 Every plain scalar stays the text that was typed, so that `no`, `1:30` and `010` mean what they say; the models give it
 its type. Aliases, tags, duplicate keys and deep nesting are mistakes. Nothing here raises but InputError, OutputExists
@@ -15,24 +16,27 @@ import secrets
 import stat
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
-from typing import Any, TypeAlias
+from typing import Any
 
 import yaml
 
 from solver.errors import CannotWrite, InputError, Mistake, OutputExists
-
-Plain: TypeAlias = "str | list[Plain] | dict[str, Plain]"
-"""What a YAML file holds once read: texts, lists and mappings, nothing else."""
+from solver.yaml_events import Builder, Lines, Plain
 
 LARGEST_FILE = 20_000_000
 """Bytes in one file."""
-DEEPEST = 20
-"""Lists and mappings inside each other."""
 MOST_FILES = 5_000
 """Files in one folder."""
 
-_LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+@dataclass(frozen=True, eq=False)
+class Node:
+    """An entry with its line; lists and mappings hold further nodes."""
+
+    value: str | list[Node] | dict[str, Node]
+    line: int
 
 
 @dataclass(frozen=True, eq=False)
@@ -43,7 +47,7 @@ class Document:
     """The file, as it was given."""
     data: Plain
     """Its content."""
-    _lines: dict[int, dict[str, int] | list[int]] = field(repr=False)
+    _lines: Lines = field(repr=False)
     _start: int = field(default=1, repr=False)
 
     def line(self, place: Iterable[str | int] = ()) -> int:
@@ -58,6 +62,19 @@ class Document:
                 break
         return line
 
+    @cached_property
+    def root(self) -> Node:
+        """The same content as a tree of nodes."""
+        return self._node(self.data, self._start)
+
+    def _node(self, data: Plain, line: int) -> Node:
+        lines: Any = self._lines.get(id(data))
+        if isinstance(data, dict):
+            return Node({key: self._node(inner, lines[key]) for key, inner in data.items()}, line)
+        if isinstance(data, list):
+            return Node([self._node(inner, lines[k]) for k, inner in enumerate(data)], line)
+        return Node(data, line)
+
     def mistake(self, place: Iterable[str | int], found: str, expected: str, advice: str = "") -> Mistake:
         """A mistake at the entry of this place."""
         return Mistake(self.path, self.line(place), found, expected, advice)
@@ -67,7 +84,7 @@ def read_yaml(path: Path | str) -> Document:
     """Read one YAML file; InputError with every mistake of its form (not of its meaning)."""
     shown = str(path)
     text = _read_text(Path(path), shown)
-    builder = _Builder(shown)
+    builder = Builder(shown)
     try:
         builder.build(text)
     except yaml.MarkedYAMLError as error:
@@ -134,104 +151,7 @@ def _character_mistake(shown: str, text: str, error: yaml.YAMLError) -> Mistake:
 
 def _forbidden(c: str) -> bool:
     code = ord(c)
-    return (code < 0x20 and c not in "\t\n\r") or 0x7F <= code < 0xA0 and code != 0x85 or code in (0xFFFE, 0xFFFF)
-
-
-class _Stop(yaml.MarkedYAMLError):
-    """Form so broken that reading on makes no sense; its mistake is noted already."""
-
-
-class _Builder:
-    """Turns the events of the C parser into plain data, in one loop without recursion."""
-
-    def __init__(self, path: str) -> None:
-        self.path = path
-        self.data: Plain = ""
-        self.start = 1
-        self.lines: dict[int, dict[str, int] | list[int]] = {}
-        self.mistakes: list[Mistake] = []
-
-    def build(self, text: str) -> None:
-        """Read all events of the text."""
-        loader = _LOADER(text)
-        try:
-            with contextlib.suppress(_Stop):
-                self._loop(loader.get_event)
-        finally:
-            loader.dispose()
-
-    def _note(self, line: int, found: str, expected: str, advice: str = "") -> None:
-        self.mistakes.append(Mistake(self.path, line, found, expected, advice))
-
-    def _loop(self, get_event: Any) -> None:
-        scalar, opening, closing = yaml.ScalarEvent, yaml.CollectionStartEvent, yaml.CollectionEndEvent
-        stack: list[tuple[Any, Any]] = []
-        here: Any = []  # the list or mapping being filled; outermost, a list of the one document
-        marks: Any = []
-        key: str | None = None
-        while (event := get_event()) is not None:
-            kind = event.__class__
-            if kind is scalar:
-                value: Any = event.value
-                line = event.start_mark.line + 1
-                if event.tag is not None:
-                    self._tag(event.tag, line)
-                if key is not None:
-                    here[key] = value
-                    key = None
-                elif here.__class__ is list:
-                    here.append(value)
-                    marks.append(line)
-                else:
-                    if value in here:
-                        self._note(line, f'"{value}" a second time', f"each key once (first in line {marks[value]})")
-                    else:
-                        marks[value] = line
-                    key = value
-            elif issubclass(kind, opening):
-                line = event.start_mark.line + 1
-                self._check_opening(event, line, len(stack), here.__class__ is dict and key is None)
-                inner: Any = {} if kind is yaml.MappingStartEvent else []
-                if key is not None:
-                    here[key] = inner
-                    key = None
-                else:
-                    here.append(inner)
-                    marks.append(line)
-                stack.append((here, marks))
-                here, marks = inner, {} if inner.__class__ is dict else []
-                self.lines[id(inner)] = marks
-            elif issubclass(kind, closing):
-                here, marks = stack.pop()
-            else:
-                self._check_other(event, bool(here))
-        if not here or here[0] == "":
-            self._note(1, "an empty file", "a mapping of keys")
-            return
-        self.data, self.start = here[0], marks[0]
-
-    def _check_other(self, event: Any, second: bool) -> None:
-        """Aliases and second documents end the reading; marks of the stream mean nothing."""
-        line = event.start_mark.line + 1
-        if isinstance(event, yaml.AliasEvent):
-            self._note(line, f"the alias *{event.anchor}", "every entry written out", "a copy of the entry")
-            raise _Stop
-        if isinstance(event, yaml.DocumentStartEvent) and second:
-            self._note(line, "a second document (---)", "one document in a file")
-            raise _Stop
-
-    def _tag(self, tag: str, line: int) -> None:
-        self._note(line, f"the tag {tag}", "plain entries without a tag", "the entry without it")
-
-    def _check_opening(self, event: Any, line: int, depth: int, as_key: bool) -> None:
-        if event.tag is not None:
-            self._tag(event.tag, line)
-        if as_key:
-            self._note(line, "a list or mapping as a key", "a word as a key", "quotation marks around the key")
-            raise _Stop
-        if depth >= DEEPEST:
-            self._note(line, f"more than {DEEPEST} lists or mappings inside each other", f"at most {DEEPEST}")
-            raise _Stop
+    return (code < 0x20 and c not in "\t\n\r") or (0x7F <= code < 0xA0 and code != 0x85) or code in (0xFFFE, 0xFFFF)
 
 
 def find_yaml(folder: Path) -> tuple[Path, ...]:

@@ -1,13 +1,10 @@
 """The dryer of the compressed air."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import Literal
 
 from solver.catalog.base import ElectricLoad, Finding, Item, Order, wired_if
 from solver.catalog.fields import PowerOrNone, PressureOrNone, Share, ShareAboveNone, StandardFlow, Temperature
-
 
 FREEZING = 273.15 - 1e-6
 """Where water freezes [K], less the noise of turning degrees."""

@@ -1,7 +1,7 @@
 """What every item of the catalog has, and how its class makes itself known.
 
-Contents: `Record` (frozen, unknown keys forbidden), `Item`, the mixins `ElectricLoad` and `Motor`, `Order` and `Finding`
-(pairs of figures that cannot go together), `item_classes` (all classes by name).
+Contents: `Record` (frozen, unknown keys forbidden), `Item`, the mixins `ElectricLoad` and `Motor`, `Order` and
+`Finding` (figures that cannot go together), `item_classes` (all classes by name).
 
 Add a class by adding one file in this folder: a subclass of `Item` with a `class_name`, whether a catalog must have it
 (`required`), the fields with a docstring each, `orders` and `findings` for what cannot be. Nothing else is touched: the
@@ -14,9 +14,10 @@ import importlib
 import pkgutil
 from collections.abc import Iterator, Mapping
 from functools import cache
-from typing import Any, ClassVar, Literal, NamedTuple
+from typing import Any, ClassVar, Literal, NamedTuple, get_args
 
 from pydantic import BaseModel, ConfigDict, model_validator
+from pydantic.fields import FieldInfo
 
 from solver.catalog.fields import (
     Connections,
@@ -67,7 +68,7 @@ class Order(NamedTuple):
         )
 
 
-class ImpossiblePairs(EntryError):
+class ImpossiblePairs(EntryError):  # noqa: N818 (named by what went wrong)
     """One or several findings about an item whose fields are right one by one."""
 
     def __init__(self, findings: tuple[Finding, ...]) -> None:
@@ -100,13 +101,19 @@ class Record(BaseModel):
     def quantity(cls, name: str) -> Quantity | None:
         """What is known of a field that holds a quantity."""
         info = cls.model_fields.get(name)
-        return next((m for m in info.metadata if isinstance(m, Quantity)), None) if info else None
+        return next((c for c in checks_of(info) if isinstance(c, Quantity)), None) if info else None
 
     @classmethod
     def figure(cls, name: str, value: Any) -> str:
         """A value of a field as a message shows it."""
         quantity = cls.quantity(name)
         return show(value, quantity.unit) if quantity else str(value)
+
+
+def checks_of(info: FieldInfo) -> list[Any]:
+    """The checks of a field, also those inside of an optional type."""
+    inner = [m for part in get_args(info.annotation) for m in getattr(part, "__metadata__", ())]
+    return [*info.metadata, *inner]
 
 
 class Item(Record):
@@ -160,8 +167,8 @@ class ElectricLoad(Record):
     """An item that may draw electricity."""
 
     connections: Connections
-    """What it may be wired to: `120 V`, `240 V` (single-phase, made for 208 to 240 V), `3-phase` (made for 208 to 240 V).
-    An empty list draws no electricity."""
+    """What it may be wired to: `120 V`, `240 V` (single-phase, made for 208 to 240 V), `3-phase` (likewise). With an
+    empty list it draws no electricity."""
     rated_voltage: Voltage
     """Voltage at which its heaters have their rating; a motor ignores it."""
 
@@ -172,9 +179,9 @@ class Motor(Record):
     motor_power: MotorPower
     """Shaft power of the largest motor; `0 hp` for none."""
     code_letter: Literal["A", "B", "C", "D", "E", "F", "G", "H", "J", "K", "L", "M", "N", "P", "R", "S", "T", "U", "V"]
-    """Locked-rotor code letter: how much apparent power the motor takes for each unit of shaft power when it starts."""
+    """Locked-rotor code letter: apparent power that the starting motor takes for its shaft power."""
     start_share: ShareAboveNone
-    """Share of the locked-rotor apparent power that is left by its starter: 100 % across the line, 50 % soft starter."""
+    """Share of that apparent power left by its starter: 100 % across the line, 50 % with a soft starter."""
 
 
 def wired_if(power: float, connections: tuple[str, ...], field: str, shown: str) -> Iterator[Finding]:

@@ -1,7 +1,5 @@
 """The cooling unit of the body."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from solver.catalog.base import ElectricLoad, Finding, Item, Motor, wired_if

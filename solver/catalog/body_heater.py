@@ -1,7 +1,5 @@
 """The heater of the body."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import Literal
 

@@ -1,7 +1,5 @@
 """What feeds the respirators: a pump for ambient air, or a filter panel on the compressor."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import Literal
 

@@ -1,7 +1,5 @@
 """Valve block and return hoses that lead warm material back to the drums."""
 
-from __future__ import annotations
-
 from solver.catalog.base import Item
 from solver.catalog.fields import VolumeFlow
 

@@ -1,12 +1,18 @@
 """The reciprocating air compressor."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import Annotated, Literal
 
 from solver.catalog.base import ElectricLoad, Finding, Item, Motor, Order, wired_if
-from solver.catalog.fields import Count, Flag, Pressure, ShareAboveNone, StandardFlow, TemperatureDifference, VolumeOrNone
+from solver.catalog.fields import (
+    Count,
+    Flag,
+    Pressure,
+    ShareAboveNone,
+    StandardFlow,
+    TemperatureDifference,
+    VolumeOrNone,
+)
 
 
 class Compressor(Motor, ElectricLoad, Item):

@@ -1,7 +1,5 @@
 """The desiccant breather that keeps moisture out of the isocyanate drum."""
 
-from __future__ import annotations
-
 from solver.catalog.base import Item
 from solver.catalog.fields import NumberFromOne
 

@@ -1,7 +1,5 @@
 """The heater of a drum. Price, weight and power are those of ONE drum's heater."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import Literal
 

@@ -1,7 +1,5 @@
 """The mixer in the resin drum."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import Literal
 

@@ -1,7 +1,5 @@
 """The pump that lifts one side from its drum to the proportioner."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import Literal
 

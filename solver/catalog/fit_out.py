@@ -1,7 +1,5 @@
 """Panel, cable, air piping, lining, bench, and the labour of building it all in."""
 
-from __future__ import annotations
-
 from typing import Literal
 
 from solver.catalog.base import Item

@@ -1,7 +1,5 @@
 """A further fuel tank."""
 
-from __future__ import annotations
-
 from solver.catalog.base import Item
 from solver.catalog.fields import Volume
 

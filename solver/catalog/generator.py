@@ -1,7 +1,5 @@
 """The diesel generator set."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import Literal
 

@@ -1,11 +1,9 @@
 """The spray gun."""
 
-from __future__ import annotations
-
 from typing import Literal
 
 from solver.catalog.base import Item, Order
-from solver.catalog.fields import MassFlow, MassFlowOrNone, Pressure, StandardFlow, StandardFlowOrNone
+from solver.catalog.fields import MassFlow, MassFlowOrNone, Pressure, StandardFlowOrNone
 
 
 class Gun(Item):

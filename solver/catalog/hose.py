@@ -1,7 +1,5 @@
 """The heated hose bundle from the proportioner to the gun, with its whip."""
 
-from __future__ import annotations
-
 from solver.catalog.base import Item, Order
 from solver.catalog.fields import (
     Bore,

@@ -1,7 +1,5 @@
 """Lights and convenience outlets."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from solver.catalog.base import ElectricLoad, Finding, Item, wired_if

@@ -1,7 +1,5 @@
 """The two-component foam material. One item is one set: two drums; A is the isocyanate, B the resin."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from itertools import pairwise
 from typing import Literal

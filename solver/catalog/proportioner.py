@@ -1,7 +1,5 @@
 """The machine that pumps and heats both sides at 1:1."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import Literal
 

@@ -1,7 +1,5 @@
 """A further air receiver beside the compressor's own."""
 
-from __future__ import annotations
-
 from solver.catalog.base import Item
 from solver.catalog.fields import Pressure, Volume
 

@@ -1,7 +1,5 @@
 """A thing for safety; each item is a yes/no slot of its own."""
 
-from __future__ import annotations
-
 from solver.catalog.base import Item
 from solver.catalog.fields import NeededTags
 

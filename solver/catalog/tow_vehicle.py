@@ -1,7 +1,5 @@
 """The vehicle that tows a trailer rig. Its weight is the curb weight."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import Annotated
 

@@ -1,7 +1,5 @@
 """The truck or trailer that carries the rig. Its weight is the empty (curb) weight with the body."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from typing import Literal
 
@@ -13,10 +11,8 @@ from solver.quantities import show
 def payload_within_rating(weight: float, gvwr: float, payload: float) -> Iterator[Finding]:
     """A payload that, with the empty weight, goes beyond the rating by more than a pound of rounding."""
     if weight < gvwr < weight + payload - 0.5:
-        yield Finding(
-            "payload", f"payload {show(payload, 'lb', 0)}, with gvwr {show(gvwr, 'lb', 0)} and weight {show(weight, 'lb', 0)}",
-            f"at most {show(gvwr - weight, 'lb', 0)}",
-        )  # fmt: skip
+        found = f"payload {show(payload, 'lb', 0)}, with gvwr {show(gvwr, 'lb', 0)} and weight {show(weight, 'lb', 0)}"
+        yield Finding("payload", found, f"at most {show(gvwr - weight, 'lb', 0)}")
 
 
 class Vehicle(Item):

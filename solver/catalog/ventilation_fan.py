@@ -1,7 +1,5 @@
 """The fan that draws outside air through the body."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from solver.catalog.base import ElectricLoad, Finding, Item, wired_if

@@ -11,8 +11,9 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from solver.catalog import Catalog, Table
-from solver.formulas.motors import code_letter_kva
+from solver.catalog.columns import Table
+from solver.catalog.read import Catalog
+from solver.formulas.electricity import code_letter_kva
 from solver.options.slots import ACCESSORY_CLASSES, Slot, slots_of
 from solver.options.table import NONE, Column, SlotOptions
 from solver.options.wiring import SYSTEM_TITLES, Wiring, wirings_of
@@ -69,7 +70,7 @@ def _plain(slot: Slot, table: Table) -> Iterator[Way]:
 
 
 def _load(slot: Slot, table: Table) -> Iterator[Way]:
-    letters = table.words.get("code_letter")
+    letters = table.words["code_letter"].texts() if "code_letter" in table.words else None
     for row in range(len(table)):
         figures = {"start_kva_per_power": float(code_letter_kva(letters[row]))} if letters else {}
         for wiring in wirings_of(table.lists["connections"][row], FIXED_LEG.get(slot.name)):
@@ -156,15 +157,15 @@ def build_slot(slot: Slot, table: Table) -> SlotOptions:
     """The options of one slot, "none" last where the slot may stay empty."""
     ways = _ways(slot, table)
     rows = np.array([way.row for way in ways], dtype=np.intp)
-    names = dict.fromkeys((*table.numbers, *_CHOICE_FIELDS.get(slot.item_class, ())))
+    names = dict.fromkeys((*table.numbers, *table.switches, *_CHOICE_FIELDS.get(slot.item_class, ())))
     if "connections" in table.lists:
         names.update(dict.fromkeys(_LOAD_FIELDS))
     extra = 1 if slot.optional else 0
     numbers: dict[str, Column] = {}
     for name in names:
         column = np.zeros(len(ways) + extra)
-        if name in table.numbers:
-            column[: len(ways)] = table.numbers[name][rows]
+        if name in table.numbers or name in table.switches:
+            column[: len(ways)] = table.column(name)[rows]
         for k, way in enumerate(ways):
             if name in way.figures:
                 column[k] = way.figures[name]
@@ -181,9 +182,13 @@ def build_slot(slot: Slot, table: Table) -> SlotOptions:
         tuple(way.choice for way in ways) + ("",) * extra,
         tuple(way.count for way in ways) + (0,) * extra,
         numbers,
-        {name: tuple(words[way.row] for way in ways) + ("",) * extra for name, words in table.words.items()},
+        {name: _picked(words.texts(), ways) + ("",) * extra for name, words in table.words.items()},
         {tag: np.append(flags[rows], np.zeros(extra)).astype(float) for tag, flags in table.tags.items()},
     )
+
+
+def _picked(texts: tuple[str, ...], ways: tuple[Way, ...]) -> tuple[str, ...]:
+    return tuple(texts[way.row] for way in ways)
 
 
 def build_options(catalog: Catalog) -> dict[str, SlotOptions]:

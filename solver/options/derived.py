@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from solver.formulas.electricity import (
     motor_apparent_power,
+    motor_reactive_power,
     motor_real_power,
     reactive_power,
     start_apparent_power,
@@ -24,6 +25,11 @@ def motor_kw(o: View) -> Value:
 def motor_kvar(o: View) -> Value:
     """Reactive power of the running motor [var]."""
     return motor_reactive_power(o.motor_power, o.voltage, o.phases)
+
+
+def motor_kva(o: View) -> Value:
+    """Apparent power of the running motor [VA]."""
+    return motor_apparent_power(o.motor_power, o.voltage, o.phases)
 
 
 def start_kva(o: View) -> Value:
@@ -49,3 +55,11 @@ def power_at_voltage(o: View) -> Value:
 def kvar(o: View) -> Value:
     """Reactive power of a load stated by power and power factor [var]."""
     return reactive_power(o.power, o.power_factor)
+
+
+DERIVED.update(
+    {
+        function.__name__: function
+        for function in (motor_kw, motor_kvar, motor_kva, start_kva, heaters_kw, hose_heat_kw, power_at_voltage, kvar)
+    }
+)

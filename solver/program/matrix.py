@@ -37,6 +37,8 @@ class Program:
     background: frozenset[str] = field(default_factory=frozenset)
     reads: tuple[frozenset[str], ...] = ()
     """Ids of the requirements that each row read."""
+    memo: dict[object, Ints] = field(default_factory=dict, repr=False)
+    """What the search keeps between questions about the same rows."""
 
     def __post_init__(self) -> None:
         m, n = self.rows.shape

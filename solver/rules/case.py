@@ -78,6 +78,11 @@ class Case:
         return self._duty
 
     @property
+    def duty_or_none(self) -> Duty | None:
+        """The duty, or None where the rule applies once for the rig."""
+        return self._duty
+
+    @property
     def duty_name(self) -> str:
         """Name of the duty, or ""."""
         return self._duty.name if self._duty is not None else ""

@@ -38,10 +38,6 @@ class Question:
         """Rows that count."""
         return np.ones(len(self.program.rhs), bool) if self.rows is None else self.rows
 
-    def allowed_mask(self) -> Mask:
-        """Options that may be taken."""
-        return np.ones(int(self.program.offsets[-1]), bool) if self.allowed is None else self.allowed
-
 
 @dataclass(frozen=True, eq=False)
 class Found:
@@ -60,7 +56,7 @@ class _Room:
     def __init__(self, question: Question, reduced: Reduced):
         program = question.program
         self.columns = reduced.columns
-        active = np.flatnonzero(reduced.rows)
+        active = reduced.rows
         self.rows = program.rows[np.ix_(active, reduced.columns)]
         self.rhs = program.rhs[active]
         slots = program.slot_of[reduced.columns]
@@ -84,7 +80,7 @@ class _Room:
 
 def _room(question: Question, live: tuple[str, ...]) -> _Room | None:
     reduced = reduce_program(
-        question.program, question.row_mask(), question.allowed_mask(), live, domination=question.domination
+        question.program, question.row_mask(), question.allowed, live, domination=question.domination
     )
     return _Room(question, reduced) if reduced.possible else None
 

@@ -1,10 +1,12 @@
-"""Leaving out options that cannot matter, before any search.
+"""Leaving out options and rows that cannot matter, before any search.
 
-Contents: `live_rows`, `Reduced`, `reduce_program`.
+Contents: `Reduced`, `reduce_program`, `dominated`, `propagate`.
 
-Step 1 (`unary`): a row that touches one slot only is a filter on that slot; the options that break it go, and the row
-with them. Step 2 (`slack`): a row that no remaining rig can break goes. Step 3 (`domination`): an option goes if another
-of its slot is at least as good in every remaining row and every live cost, and better in a cost or earlier in order.
+Step 1, domination: an option goes if another of its slot is at least as good in every row and every live cost, and better
+in a cost or earlier in order. Rows that touch one slot only are compared as kept or broken: by how much does not matter.
+It is done once for all rows of a program and kept. Step 2, propagation: an option goes if it breaks a row even with the
+best of all other slots; a row goes if no rig that is left can break it; until nothing moves. Step 3: domination once more
+among what is left.
 
 When this is sound:
 
@@ -13,8 +15,9 @@ When this is sound:
 | one best rig with ties by cost, other cost, order | yes | swapping in the dominating option keeps every row and never worsens the order of preference |
 | rows dropped (binding, conflicts) | yes | fewer rows only make domination easier to meet |
 | a cutoff on a live cost | yes | the cost is among the compared columns |
-| a requirement changed, options forbidden or forced | recompute | the columns or the dominating option are no longer there |
-| rigs that must differ in a slot (rivals) | no | there an option stays unless at least k others dominate it: `keep` |
+| a requirement changed | recompute | the rows are others: it is another program |
+| options forbidden or forced | recompute | the dominating option may be the forbidden one; done afresh among those allowed |
+| rigs that must differ in a slot (rivals) | no | there an option stays unless at least `keep` others dominate it |
 | exact front of several costs | yes, with all costs live | each is a compared column |
 """
 
@@ -27,100 +30,124 @@ import numpy as np
 
 from solver.program.matrix import Ints, Mask, Program
 
+_ALL_PAIRS = 48
+"""Up to this many options of a slot are compared all at once; more of them one against all."""
+
 
 @dataclass(frozen=True, eq=False)
 class Reduced:
     """What is left: the columns of the full program that stay, by slot, and the rows that still decide something."""
 
     columns: Ints
-    rows: Mask
+    rows: Ints
     possible: bool
     """False when a slot has no option left or a row can never be kept."""
 
 
-def unary(program: Program, rows: Mask, allowed: Mask) -> tuple[Mask, Mask]:
-    """Filter options by the rows that touch one slot; returns (rows left, options left)."""
-    rows, allowed = rows.copy(), allowed.copy()
-    touched = np.stack([(program.rows[:, a:b] != 0).any(axis=1) for a, b in program.slices], axis=1)
-    single = rows & (touched.sum(axis=1) <= 1)
-    for i in np.flatnonzero(single):
-        where = np.flatnonzero(touched[i])
-        if len(where):
-            a, b = program.slices[int(where[0])]
-            allowed[a:b] &= program.rows[i, a:b] <= program.rhs[i]
-        elif program.rhs[i] < 0:
-            allowed[:] = False
-        rows[i] = False
-    return rows, allowed
-
-
-def bounds(program: Program, allowed: Mask) -> tuple[Ints, Ints]:
-    """Smallest and largest sum of every row over the remaining options, as the sums of the slots' extremes."""
-    low = np.zeros(len(program.rhs), np.int64)
-    high = np.zeros(len(program.rhs), np.int64)
-    for a, b in program.slices:
-        part = program.rows[:, a:b][:, allowed[a:b]]
-        low += part.min(axis=1)
-        high += part.max(axis=1)
-    return low, high
-
-
-def propagate(program: Program, rows: Mask, allowed: Mask) -> tuple[Mask, Mask, bool]:
-    """Take out options that break a row even with the best of all other slots, until nothing moves."""
-    while True:
-        if any(not allowed[a:b].any() for a, b in program.slices):
-            return rows, allowed, False
-        low, high = bounds(program, allowed)
-        if (low[rows] > program.rhs[rows]).any():
-            return rows, allowed, False
-        rows = rows & (high > program.rhs)
-        before = int(allowed.sum())
-        active = np.flatnonzero(rows)
-        for a, b in program.slices:
-            block = program.rows[active, a:b]
-            least = block[:, allowed[a:b]].min(axis=1)
-            spare = program.rhs[active] - (low[active] - least)
-            allowed[a:b] &= (block <= spare[:, None]).all(axis=0)
-        if int(allowed.sum()) == before:
-            return rows, allowed, True
-
-
-def dominated(table: Ints, costs: Sequence[Ints], keep: int = 1) -> Mask:
-    """Which options of one slot are dominated by at least `keep` others. table: (rows, k); costs: each (k,)."""
+def dominated(table: Ints, costs: Ints, keep: int = 1) -> Mask:
+    """Which options of one slot are dominated by at least `keep` others. table: (rows, k); costs: (live costs, k)."""
     k = table.shape[1]
-    if k <= 1:
-        return np.zeros(k, bool)
-    columns = np.ascontiguousarray(np.concatenate([table, np.stack(list(costs))]).T)
-    price = np.stack(list(costs)).T
+    columns = np.concatenate([table, costs]).T
+    price = costs.T
+    earlier = np.arange(k)
+    if k <= _ALL_PAIRS:
+        no_worse = (columns[:, None, :] <= columns[None, :, :]).all(axis=2)
+        better = (price[:, None, :] < price[None, :, :]).any(axis=2) | (earlier[:, None] < earlier[None, :])
+        by = no_worse & better
+        np.fill_diagonal(by, False)
+        return np.asarray(by.sum(axis=0) >= keep)
     out = np.zeros(k, bool)
-    order = np.arange(k)
     for j in range(k):
-        no_worse = (columns <= columns[j]).all(axis=1)
-        better = (price < price[j]).any(axis=1) | (order < j)
-        no_worse &= better
-        no_worse[j] = False
-        if keep == 1:
-            out[j] = no_worse.any()
-        else:
-            out[j] = int(no_worse.sum()) >= keep
+        here = (columns <= columns[j]).all(axis=1)
+        here &= (price < price[j]).any(axis=1) | (earlier < j)
+        here[j] = False
+        out[j] = int(here.sum()) >= keep
     return out
 
 
+def _starts(slots: Ints) -> Ints:
+    return np.flatnonzero(np.concatenate([[True], slots[1:] != slots[:-1]])).astype(np.int64)
+
+
+def _judged(program: Program, columns: Ints) -> tuple[Ints, Ints]:
+    """Rows as they are compared (single-slot rows as kept or broken), without repeats; and the slot of each column."""
+    rows, slots = program.rows[:, columns], program.slot_of[columns]
+    touched = np.add.reduceat((rows != 0).astype(np.int64), _starts(slots), axis=1) > 0
+    single = touched.sum(axis=1) == 1
+    flags = rows[single] > program.rhs[single][:, None]
+    flags = flags[flags.any(axis=1) & ~flags.all(axis=1)] if len(flags) else flags
+    return np.concatenate([rows[~single], np.unique(flags, axis=0).astype(np.int64)]), slots
+
+
+def _without_dominated(rows: Ints, slots: Ints, costs: Ints, keep: int) -> Mask:
+    """Mask of columns that stay."""
+    stay = np.ones(len(slots), bool)
+    edges = [*_starts(slots).tolist(), len(slots)]
+    for a, b in zip(edges[:-1], edges[1:], strict=True):
+        if b - a > 1:
+            part = rows[:, a:b]
+            varied = part[(part != part[:, :1]).any(axis=1)]
+            stay[a:b] = ~dominated(varied, costs[:, a:b], keep)
+    return stay
+
+
+def undominated(program: Program, live: tuple[str, ...], allowed: Mask | None, keep: int) -> Ints:
+    """Columns that no other of their slot dominates in all rows of the program; kept for the next time."""
+    key = (live, keep)
+    if allowed is None and key in program.memo:
+        return program.memo[key]
+    columns = np.flatnonzero(allowed) if allowed is not None else np.arange(program.rows.shape[1], dtype=np.int64)
+    if len(columns):
+        rows, slots = _judged(program, columns)
+        costs = np.stack([program.costs[by][columns] for by in live])
+        columns = columns[_without_dominated(rows, slots, costs, keep)]
+    if allowed is None:
+        program.memo[key] = columns
+    return columns
+
+
+def propagate(rows: Ints, rhs: Ints, slots: Ints) -> tuple[Mask, Mask, bool]:
+    """Options and rows that stay, by bounds over slots; False if some row can never be kept."""
+    stay, active = np.ones(len(slots), bool), np.ones(len(rhs), bool)
+    while True:
+        part, own = rows[np.ix_(active, stay)], slots[stay]
+        limit = rhs[active]
+        starts = _starts(own)
+        least = np.minimum.reduceat(part, starts, axis=1)
+        low = least.sum(axis=1)
+        if (low > limit).any():
+            return stay, active, False
+        most = np.maximum.reduceat(part, starts, axis=1).sum(axis=1)
+        spare = (limit - low)[:, None] + least
+        order = np.searchsorted(starts, np.arange(len(own)), side="right") - 1
+        good = (part <= spare[:, order]).all(axis=0)
+        deciding = most > limit
+        if good.all() and deciding.all():
+            return stay, active, True
+        if np.logical_or.reduceat(good, starts).all():
+            stay[np.flatnonzero(stay)[~good]] = False
+        else:
+            return stay, active, False
+        active[np.flatnonzero(active)[~deciding]] = False
+
+
 def reduce_program(
-    program: Program, rows: Mask, allowed: Mask, live: Sequence[str], keep: int = 1, domination: bool = True
+    program: Program, rows: Mask, allowed: Mask | None, live: Sequence[str], keep: int = 1, domination: bool = True
 ) -> Reduced:
-    """The columns and rows that still matter; `live` names the costs that decide, in any order."""
-    rows, allowed = unary(program, rows, allowed)
-    rows, allowed, possible = propagate(program, rows, allowed)
+    """The columns and rows that still matter; `live` names the costs that decide. Order of columns is kept."""
+    everything = np.arange(program.rows.shape[1], dtype=np.int64)
+    columns = undominated(program, tuple(live), allowed, keep) if domination else (
+        everything if allowed is None else np.flatnonzero(allowed))  # fmt: skip
+    slots = program.slot_of[columns]
+    active = np.flatnonzero(rows)
+    if len(np.unique(slots)) < len(program.offsets) - 1:
+        return Reduced(columns, active, False)
+    table, rhs = program.rows[np.ix_(active, columns)], program.rhs[active]
+    stay, deciding, possible = propagate(table, rhs, slots)
+    columns, active = columns[stay], active[deciding]
     if not possible:
-        return Reduced(np.flatnonzero(allowed), rows, False)
+        return Reduced(columns, active, False)
     if domination:
-        active = np.flatnonzero(rows)
-        for a, b in program.slices:
-            here = np.flatnonzero(allowed[a:b]) + a
-            table = program.rows[np.ix_(active, here)]
-            gone = dominated(table, [program.costs[by][here] for by in live], keep)
-            allowed[here[gone]] = False
-        _, high = bounds(program, allowed)
-        rows = rows & (high > program.rhs)
-    return Reduced(np.flatnonzero(allowed), rows, True)
+        costs = np.stack([program.costs[by][columns] for by in live])
+        columns = columns[_without_dominated(program.rows[np.ix_(active, columns)], slots[stay], costs, keep)]
+    return Reduced(columns, active, True)
