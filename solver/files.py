@@ -1,6 +1,6 @@
-"""Files in and out: YAML read safely, within bounds and with the line of every entry; outputs that appear whole or not.
+"""Files in and out: YAML read safely and with the line of every entry; outputs that appear whole or not at all.
 
-Contents: `read_yaml` and the `Document` it gives (plain data, lines, a tree of `Node`), `find_yaml` (the YAML files of a
+Contents: `read_yaml` and the `Document` it gives (plain data, lines, a tree of `Node`), `find_yaml` (the files of a
 folder), `write_whole`, the bounds.
 
 Every plain scalar stays the text that was typed, so that `no`, `1:30` and `010` mean what they say; the models give it

@@ -1,8 +1,9 @@
 """Units at the edges: text with a unit to SI floats and back. The only file that knows pint.
 
 Contents: `parse` (text to SI), `show` and `write` (SI to text for people, for files), `to_unit`, `from_unit`,
-`factor_of`, `dimension_of`, `display_unit`, `example_of`, `DIMENSIONS` (dimension to SI unit). The known units stand in
-`unit_table.py`. pint is asked only about a unit that is not there; a test holds every row of that table against pint.
+`factor_of`, `dimension_of`, `display_unit`, `example_of`, `title_of`, `DIMENSIONS` (dimension to SI unit), `UNITS`. The
+known units stand in `unit_table.py`; pint is asked only about a unit that is not there, and a test holds every row of
+that table against pint.
 
 Pressures are gauge differences: psi and psig are the same here. `scfm` is standard flow and never the same as `cfm`.
 Gallons are US gallons. A board foot is counted, not turned into a volume.
@@ -12,7 +13,7 @@ from __future__ import annotations
 
 import re
 from difflib import get_close_matches
-from functools import lru_cache
+from functools import cache, lru_cache
 from math import floor, isfinite, log10
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -23,6 +24,7 @@ from solver.unit_table import (
     HINTS,
     LOOKALIKES,
     OFFSETS,
+    PINT_LINES,
     SI_UNITS,
     SPELLINGS,
     UNITS,
@@ -35,7 +37,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "DIMENSIONS", "UNITS", "dimension_of", "display_unit", "example_of", "factor_of", "from_unit", "parse",
-    "pint_registry", "show", "to_unit", "write",
+    "pint_registry", "show", "title_of", "to_unit", "write",
 ]  # fmt: skip
 
 _V = TypeVar("_V", float, "NDArray[np.float64]")
@@ -58,8 +60,8 @@ def parse(text: object, dimension: str) -> float:
     --------
     >>> parse("12 kW", "power")
     12000.0
-    >>> parse("3/8 in", "length")
-    0.009525
+    >>> parse("1,200 ft", "length")
+    365.76
     """
     cache = _CACHES[dimension]
     try:
@@ -75,13 +77,24 @@ def parse(text: object, dimension: str) -> float:
 def to_unit(value: _V, unit: str) -> _V:
     """An SI value (float or array) in another unit."""
     factor, offset = _factor_and_offset(unit)
-    return (value - offset) / factor if offset else value / factor
+    steps = _steps(factor)
+    plain = value - offset if offset else value
+    return plain * steps if steps else plain / factor
 
 
 def from_unit(value: _V, unit: str) -> _V:
     """The SI value of a figure (float or array) in this unit."""
     factor, offset = _factor_and_offset(unit)
-    return value * factor + offset if offset else value * factor
+    steps = _steps(factor)
+    plain = value / steps if steps else value * factor
+    return plain + offset if offset else plain
+
+
+@cache
+def _steps(factor: float) -> float:
+    """How many of a unit make one SI unit, if that is a whole number, so that 70 % is 0.7 to the last digit; else 0."""
+    steps = round(1.0 / factor)
+    return float(steps) if 1 < steps < 10**9 and 1.0 / steps == factor else 0.0
 
 
 def factor_of(unit: str) -> float:
@@ -129,15 +142,21 @@ def write(value: float, unit: str) -> str:
     return f"{float(to_unit(value, unit)):.12g} {unit}"
 
 
+def title_of(dimension: str) -> str:
+    """A dimension in words with its article: `a mass flow`, `an amount of money`."""
+    title = {"money": "amount of money"}.get(dimension, dimension.replace("_", " "))
+    return f"{'an' if title[0] in 'aeiou' else 'a'} {title}"
+
+
 def _expected(dimension: str) -> str:
-    title = dimension.replace("_", " ")
-    return f"{'an' if title[0] in 'aeiou' else 'a'} {title} such as {example_of(dimension)}"
+    return f"{title_of(dimension)} such as {example_of(dimension)}"
 
 
 def _parse(text: object, dimension: str) -> float:
     if not isinstance(text, str):
         wrong = UnitForgotten if isinstance(text, int | float) and not isinstance(text, bool) else NotANumber
-        raise wrong(f"{text!r}", _expected(dimension), f"{text} {display_unit(dimension)}" * (wrong is UnitForgotten))
+        what = "a list" if isinstance(text, list) else "a mapping" if isinstance(text, dict) else repr(text)
+        raise wrong(what, _expected(dimension), f"{text} {display_unit(dimension)}" * (wrong is UnitForgotten))
     clean = " ".join(text.translate(LOOKALIKES).split())
     money = re.match(r"([+-]?)\$\s*(?=[0-9.])", clean)
     if money:
@@ -149,8 +168,9 @@ def _parse(text: object, dimension: str) -> float:
         if dimension == "share":
             return number
         raise UnitForgotten(f"{_quoted(text)}, without a unit", _expected(dimension), _add_unit(clean, dimension))
-    factor, offset = _in_dimension(rest, dimension, text)
-    value = number * factor + offset
+    factor, offset = _in_dimension(rest, dimension, text, clean.removesuffix(rest).strip())
+    steps = _steps(factor)
+    value = (number / steps if steps else number * factor) + offset
     if not isfinite(value):
         raise NotANumber(f"{_quoted(text)}, beyond any number", _expected(dimension))
     return value
@@ -174,10 +194,11 @@ def _number(clean: str, text: str, dimension: str) -> tuple[float, str]:
         value = int(whole or 0) + int(above) / int(below)
         return (-value if sign == "-" else value), clean[match.end() :].strip()
     match = _CHUNK.match(clean)
-    if match is None:
-        raise NotANumber(f"{_quoted(text)}, which does not begin with a number", _expected(dimension))
+    if match is None or not any(c.isdigit() for c in match[0]):
+        what = "which does not begin with a number" if clean else "which is empty"
+        raise NotANumber(f"{_quoted(text)}, {what}", _expected(dimension))
     chunk = match[0]
-    if not _DECIMAL.fullmatch(chunk) or not any(c.isdigit() for c in chunk):
+    if not _DECIMAL.fullmatch(chunk):
         advice = "a decimal point, and commas only between thousands" if "," in chunk else ""
         raise NotANumber(f"{_quoted(text)}, in which {chunk} is no number", _expected(dimension), advice)
     value = float(chunk.replace(",", ""))
@@ -199,8 +220,8 @@ def _joined(match: re.Match[str]) -> str:
     return "deg" if match[1] == "deg" else f"{match[1]}_"
 
 
-def _in_dimension(unit: str, dimension: str, text: str) -> tuple[float, float]:
-    """Factor and offset of a unit that must have this dimension."""
+def _in_dimension(unit: str, dimension: str, text: str, number: str) -> tuple[float, float]:
+    """Factor and offset of a unit that must have this dimension; `text` and `number` are for the message."""
     units = UNITS[dimension]
     if unit not in units:
         unit = _spelled(unit)
@@ -212,17 +233,18 @@ def _in_dimension(unit: str, dimension: str, text: str) -> tuple[float, float]:
         found, factor, offset = _known(unit, dimension)
     except UnknownUnit as error:
         what = f"{_quoted(text)}, whose unit {unit} is unknown"
-        raise UnknownUnit(what, _expected(dimension), error.advice) from None
-    if found != dimension:
-        advice = ""
-        if dimension == "temperature_difference" and found == "temperature":
-            advice = f"delta_{unit}"
-        raise WrongDimension(f"{_quoted(text)}, {_article(found)}", _expected(dimension), advice)
-    return factor, offset
-
-
-def _article(dimension: str) -> str:
-    return _expected(dimension).split(" such as ")[0] if dimension in UNITS else dimension
+        advice = f"{number} {error.advice}" if error.advice in _ANY else error.advice
+        raise UnknownUnit(what, _expected(dimension), advice) from None
+    if found == dimension:
+        return factor, offset
+    advice = ""
+    if dimension == "temperature_difference" and found == "temperature":
+        advice = f"{number} delta_{unit}"
+    elif re.search(r"/[0-9.]+ ", unit):
+        above, below = unit.split("/", 1)
+        advice = f"{number} {above}/({below})"
+    title = title_of(found) if found in UNITS else found
+    raise WrongDimension(f"{_quoted(text)}, {title}", _expected(dimension), advice)
 
 
 _ANY: dict[str, tuple[str, float, float]] = {}
@@ -251,16 +273,9 @@ def pint_registry() -> Any:
     """pint's registry with the trade's own units added. Slow to import: only for units not in `UNITS`, and tests."""
     import pint
 
-    registry: Any = pint.UnitRegistry(on_redefinition="ignore")
-    for line in (
-        "USD = [money]", "cent = 0.01 USD", "board_foot = [board_foot] = _ = board_feet", "dBA = [sound_level]",
-        "standard_m3 = [standard_volume]", "standard_L = 0.001 standard_m3", "standard_ft3 = 0.3048**3 standard_m3",
-        "scfm = standard_ft3 / minute", "kft = 1000 foot", "gpm = gallon / minute", "cfm = foot**3 / minute",
-        "psig = psi", "pcf = pound / foot**3", "cps = centipoise", "volt_ampere = [apparent_power] = VA",
-        "volt_ampere_reactive = [reactive_power] = var", "m2 = meter**2", "ft2 = foot**2", "in2 = inch**2",
-        "cm2 = centimeter**2", "mm2 = millimeter**2", "m3 = meter**3", "ft3 = foot**3", "in3 = inch**3",
-        "cm3 = centimeter**3",
-    ):  # fmt: skip
+    own = [lambda text: re.sub(r"VA\b", "apparent_watt", re.sub(r"\b(k?)var\b", r"\1reactive_watt", text))]
+    registry: Any = pint.UnitRegistry(on_redefinition="ignore", preprocessors=own)
+    for line in PINT_LINES:
         registry.define(line)
     return registry
 

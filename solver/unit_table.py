@@ -1,6 +1,7 @@
 """The known units, as data: factors to SI, other spellings, units of display, examples. `quantities.py` reads it.
 
-Contents: `UNITS`, `OFFSETS`, `DIMENSIONS`, `SPELLINGS`, `US_UNITS`, `SI_UNITS`, `EXAMPLES`, `HINTS`, `LOOKALIKES`.
+Contents: `UNITS`, `OFFSETS`, `DIMENSIONS`, `SPELLINGS`, `US_UNITS`, `SI_UNITS`, `EXAMPLES`, `HINTS`, `LOOKALIKES`,
+`PINT_LINES`.
 
 References: factors from the definitions of foot, pound, US gallon and standard gravity (NIST SP 811, Appendix B); the
 Btu is the one of 1055.056 J.
@@ -150,3 +151,14 @@ LOOKALIKES: dict[int, str] = {
     }.items()
 }  # fmt: skip
 """Characters that look like a unit's own, and what is read for them."""
+
+PINT_LINES: tuple[str, ...] = (
+    "USD = [money]", "cent = 0.01 USD", "board_foot = [board_foot] = _ = board_feet", "dBA = [sound_level]",
+    "standard_m3 = [standard_volume]", "standard_L = 0.001 standard_m3", "standard_ft3 = 0.3048**3 standard_m3",
+    "scfm = standard_ft3 / minute", "kft = 1000 foot", "gpm = gallon / minute", "cfm = foot**3 / minute",
+    "psig = psi", "pcf = pound / foot**3", "cps = centipoise", "apparent_watt = [apparent_power]",
+    "reactive_watt = [reactive_power]", "m2 = meter**2", "ft2 = foot**2", "in2 = inch**2",
+    "cm2 = centimeter**2", "mm2 = millimeter**2", "m3 = meter**3", "ft3 = foot**3", "in3 = inch**3",
+    "cm3 = centimeter**3",
+)  # fmt: skip
+"""The trade's own units, in pint's words."""

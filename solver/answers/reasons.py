@@ -2,8 +2,9 @@
 
 Contents: `binding_rules`, `conflict`.
 
-Law used: the rules that bind are the members common to all minimal sets of rules that exclude every better rig. So one
-such set bounds the search: a rule outside it cannot bind. Each member is then dropped for real and the best rig solved.
+A rule binds if without all its instances the best rig would cost less. Laws used: a group of rules that together saves
+nothing holds no rule that does, so groups are halved only while they save; each rule that is left is dropped alone and the
+best rig solved. (The rules that bind are the members common to all minimal sets that exclude every better rig.)
 """
 
 from __future__ import annotations
@@ -26,25 +27,29 @@ def in_order(asked: Asked) -> tuple[str, ...]:
 
 def binding_rules(asked: Asked, cost: int) -> tuple[tuple[str, int, dict[str, int]], ...]:
     """(rule, saving, saving per duty) of every rule without which the best would cost less than `cost`, largest first."""
-    from solver.search.best import exists
-    from solver.search.minimal import minimal_set
-
-    def possible(kept: frozenset[str]) -> bool:
-        return exists(asked.question(rows=asked.rows_of(kept), at_most={asked.by: cost - 1}))
-
-    candidates = minimal_set(in_order(asked), possible) or ()
-    found = []
-    for rule in candidates:
-        saving = _saving(asked, asked.rows_without(rule), cost)
-        if saving > 0:
-            found.append((rule, saving, _by_duty(asked, rule, cost, saving)))
+    savings = _savings(asked, asked.droppable, cost)
+    found = [(rule, saving, _by_duty(asked, rule, cost, saving)) for rule, saving in savings]
     return tuple(sorted(found, key=lambda entry: (-entry[1], entry[0])))
 
 
+def _savings(asked: Asked, rules: tuple[str, ...], cost: int) -> list[tuple[str, int]]:
+    """Rules of this group that bind, with their savings: a group that together saves nothing holds none that does."""
+    from solver.search.best import exists
+
+    if len(rules) == 1:
+        saving = _saving(asked, asked.rows_without(*rules), cost)
+        return [(rules[0], saving)] if saving else []
+    if not exists(asked.question(rows=asked.rows_without(*rules), at_most={asked.by: cost - 1})):
+        return []
+    middle = len(rules) // 2
+    return _savings(asked, rules[:middle], cost) + _savings(asked, rules[middle:], cost)
+
+
 def _saving(asked: Asked, rows: Mask, cost: int) -> int:
+    """How much less the best rig under these rows costs; 0 if none costs less."""
     from solver.search.best import cost_of_best
 
-    best = cost_of_best(asked.question(rows=rows))
+    best = cost_of_best(asked.question(rows=rows, at_most={asked.by: cost - 1}))
     return cost - best if best is not None else 0
 
 

@@ -44,7 +44,7 @@ class _Reader:
         self.mistakes.append(Mistake(str(self.path), line, found, expected, advice))
 
     def read(self) -> Rig:
-        root = read_yaml(self.path)
+        root = read_yaml(self.path).root
         data: Any = root.value
         if not isinstance(data, dict) or "rig" not in data:
             raise InputError([Mistake(str(self.path), 1, "no key `rig`", "a mapping with the key `rig`",

@@ -40,11 +40,12 @@ def read_brief(path: Path | str, catalog: Catalog | None = None, slots: Iterable
     data: Any = document.data
     if not isinstance(data, dict):
         raise InputError([document.mistake((), found(data), "a mapping with the keys of a brief", "title: ...")])
+    wrong = list(_ids(data, document, catalog, set(slots))) if catalog else []
     try:
         entry = BriefEntry.model_validate(data)
+        wrong += _shape(entry, document)
     except ValidationError as error:
-        raise InputError(mistakes_of(error, document, (), BriefEntry, data)) from None
-    wrong = list(_shape(entry, document)) + (list(_ids(entry, document, catalog, set(slots))) if catalog else [])
+        raise InputError([*wrong, *mistakes_of(error, document, (), BriefEntry, data)]) from None
     if wrong:
         raise InputError(wrong)
     return flatten(entry)
@@ -54,7 +55,7 @@ def brief_of(data: dict[str, Any], catalog: Catalog | None = None) -> Brief:
     """A brief from Python data of the file's shape, every figure as text with its unit."""
     entry = BriefEntry.model_validate(data)
     document = Document("(data)", data, {})
-    wrong = list(_shape(entry, document)) + (list(_ids(entry, document, catalog, set())) if catalog else [])
+    wrong = [*_shape(entry, document), *(_ids(data, document, catalog, set()) if catalog else ())]
     if wrong:
         raise InputError(wrong)
     return flatten(entry)
@@ -82,21 +83,32 @@ def _shape(entry: BriefEntry, document: Document) -> Iterator[Mistake]:
             yield document.mistake(("waived", k), f'"{rule}"', "the id of a practice rule, such as AIR-07", rule.upper())
 
 
-def _ids(entry: BriefEntry, document: Document, catalog: Catalog, slots: set[str]) -> Iterator[Mistake]:
-    wanted: list[tuple[Place, str, str | None]] = [
-        *((("materials", k, "material"), m.material, "material") for k, m in enumerate(entry.materials)),
-        *((("owned", k), item, None) for k, item in enumerate(entry.owned)),
-        *((("unwanted", "items", k), item, None) for k, item in enumerate(entry.unwanted.items)),
+def _entries(data: dict[str, Any], *keys: str) -> list[Any]:
+    """A list somewhere in the file, or an empty one if something else stands there."""
+    here: Any = data
+    for key in keys:
+        here = here.get(key) if isinstance(here, dict) else None
+    return here if isinstance(here, list) else []
+
+
+def _ids(data: dict[str, Any], document: Document, catalog: Catalog, slots: set[str]) -> Iterator[Mistake]:
+    wanted: list[tuple[Place, Any, str | None]] = [
+        *((("owned", k), item, None) for k, item in enumerate(_entries(data, "owned"))),
+        *((("unwanted", "items", k), item, None) for k, item in enumerate(_entries(data, "unwanted", "items"))),
     ]
+    for k, aboard in enumerate(_entries(data, "materials")):
+        if isinstance(aboard, dict) and "material" in aboard:
+            wanted.append((("materials", k, "material"), aboard["material"], "material"))
     for place, item, item_class in wanted:
-        if item not in catalog or (item_class and catalog.class_of(item) != item_class):
+        if isinstance(item, str) and (item not in catalog or (item_class and catalog.class_of(item) != item_class)):
             expected = f"the id of a {item_class}" if item_class else "an id of the catalog"
             near = catalog.nearest(item, item_class)
             yield document.mistake(place, f'id "{item}"', expected, near or "look the id up in the catalog")
     known = {*catalog.classes, "feed_pump_a", "feed_pump_b", *slots}
-    for where, names in ((("asked",), entry.asked), (("unwanted", "classes"), entry.unwanted.classes)):
-        for k, name in enumerate(names):
-            if name not in known:
-                near_names = get_close_matches(name, known, 1, 0.4)
-                place = (*where, name) if where == ("asked",) else (*where, k)
-                yield document.mistake(place, f'"{name}"', "a slot or class of the rig", near_names[0] if near_names else "")
+    asked = data.get("asked")
+    names: list[tuple[Place, Any]] = [(("asked", name), name) for name in (asked if isinstance(asked, dict) else {})]
+    names += [(("unwanted", "classes", k), name) for k, name in enumerate(_entries(data, "unwanted", "classes"))]
+    for place, name in names:
+        if isinstance(name, str) and name not in known:
+            near_names = get_close_matches(name, known, 1, 0.4)
+            yield document.mistake(place, f'"{name}"', "a slot or class of the rig", near_names[0] if near_names else "")

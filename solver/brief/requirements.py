@@ -13,6 +13,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from enum import Enum
+from typing import Any
 
 from solver.brief.models import Brief, Duty
 from solver.errors import EntryError
@@ -147,7 +148,7 @@ def value_of(brief: Brief, requirement: Requirement, duty_name: str | None = Non
 
 
 def _set_duty(brief: Brief, duty_name: str | None, name: str, value: float) -> Brief:
-    changes: dict[str, object] = {name: value}
+    changes: dict[str, Any] = {name: value}
     if name == "output":
         changes["board_feet_a_day"] = None
     if name == "hose_reach":
@@ -156,7 +157,7 @@ def _set_duty(brief: Brief, duty_name: str | None, name: str, value: float) -> B
         changes[name] = round(value)
 
     def changed(duty: Duty) -> Duty:
-        return replace(duty, **changes) if duty_name in (None, duty.name) else duty  # type: ignore[arg-type]
+        return replace(duty, **changes) if duty_name in (None, duty.name) else duty
 
     return replace(brief, duties=tuple(changed(duty) for duty in brief.duties))
 
@@ -172,7 +173,8 @@ def with_value(brief: Brief, requirement: Requirement, value: float, duty_name: 
     if name == "outlets":
         return replace(brief, outlets=round(value))
     if requirement.holder == "crew":
-        return replace(brief, crew=replace(brief.crew, **{name: round(value)}))
+        changes: dict[str, Any] = {name: round(value)}
+        return replace(brief, crew=replace(brief.crew, **changes))
     held = getattr(brief, requirement.holder).model_copy(update={name: value})
     return replace(brief, **{requirement.holder: held})
 

@@ -17,7 +17,7 @@ from typing import Any
 from pydantic_core import core_schema
 
 from solver.errors import EntryError, QuantityError, UnitForgotten
-from solver.quantities import parse, show
+from solver.quantities import parse, show, title_of
 
 MOST = 1e9
 """SI units beyond which a figure is taken for a slip of the pen, and beyond which integers of the program could not be
@@ -96,21 +96,20 @@ class Quantity(_Checked):
     def _check(self, value: float, text: str) -> float:
         if self.least < value <= self.most or (value == self.least and not self.above):
             return value
-        raise QuantityError(found(text), self.expected())
+        beyond = f", at most {_short(self.most, self.unit)}" if value > self.most == MOST else ""
+        raise QuantityError(found(text), f"{self.expected()}{beyond}")
 
     def expected(self) -> str:
         """What a message says is expected: dimension and range."""
-        title = self.dimension.replace("_", " ")
-        start = f"{'an' if title[0] in 'aeiou' else 'a'} {title}"
         low = f"{'above' if self.above else 'of at least'} {_short(self.least, self.unit)}"
         high = f" and at most {_short(self.most, self.unit)}" if self.most != MOST else ""
         if not high and self.above and self.least == 0 and self.dimension == "temperature":
             low = "above absolute zero"
-        return f"{start} {low}{high}, such as {self.example}"
+        return f"{title_of(self.dimension)} {low}{high}, such as {self.example}"
 
     def json_schema(self) -> dict[str, Any]:
         """A text that begins with a number and ends with a unit."""
-        return {"type": "string", "pattern": r"^[+\-$]?[0-9.][0-9.,/ eE+\-]*\S*.*$", "examples": [self.example]}
+        return {"type": "string", "pattern": r"^[+\-]?[$]?[0-9.].*$", "examples": [self.example]}
 
 
 def _short(value: float, unit: str) -> str:
@@ -233,22 +232,24 @@ class Tags(_Checked):
                 if tag in entry[:k]:
                     raise EntryError(f"{found(tag)} twice", f"a list {self.expected()}, each once")
             if len(entry) < self.least:
-                raise EntryError("an empty list" if not entry else f"{len(entry)}", f"a list {self.expected()}")
+                raise EntryError(f"with {len(entry) or 'nothing'} in it", f"a list {self.expected()}")
             return tuple(entry)
 
         return value_of
 
     def _check(self, tag: object) -> None:
         if self.words and tag not in self.words:
-            near = get_close_matches(str(tag), self.words, 1, 0.4)
+            near = get_close_matches(str(tag), self.words, 1, 0.6)
             raise EntryError(f"{found(tag)} in the list", f"a list {self.expected()}", near[0] if near else "")
         if not self.words and not (isinstance(tag, str) and len(tag) <= 60 and _SLUG.fullmatch(tag)):
             raise EntryError(f"{found(tag)} in the list", f"a list {self.expected()}")
 
     def expected(self) -> str:
         """What a message says is expected, after "a list"."""
-        most = f"of at least {self.least} " if self.least else "of "
-        return most + (f"out of {', '.join(self.words)}" if self.words else "tags in small letters, digits and hyphens")
+        if self.words:
+            return f"of {f'at least {self.least} of ' * bool(self.least)}{', '.join(self.words)}"
+        count = f"at least {self.least} tag{'s' * (self.least > 1)}" if self.least else "tags"
+        return f"of {count} in small letters, digits and hyphens"
 
     def json_schema(self) -> dict[str, Any]:
         """An array of distinct strings."""

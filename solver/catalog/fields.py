@@ -67,9 +67,9 @@ HoseHeatCapacity = Annotated[float, Quantity("heat_capacity_per_length", "0.6 kJ
 Conductance = Annotated[float, Quantity("conductance", "90 W/K")]
 HeatCapacity = Annotated[float, Quantity("heat_capacity", "650 kJ/K")]
 Rate = Annotated[float, Quantity("rate", "1.5 1/h", above=False)]
-LossPerLength = Annotated[float, Quantity("share_per_length", "3 %/kft", above=False, most=0.01)]
+LossPerLength = Annotated[float, Quantity("share_per_length", "3 %/kft", above=False, most=0.2 / 304.8)]
 LossPerTemperature = Annotated[
-    float, Quantity("share_per_temperature_difference", "0.2 %/delta_degF", above=False, most=0.1)
+    float, Quantity("share_per_temperature_difference", "0.2 %/delta_degF", above=False, most=0.036)
 ]
 Speed = Annotated[float, Quantity("rotation_speed", "1800 rpm")]
 Sound = Annotated[float, Quantity("sound_level", "68 dBA", most=200.0)]

@@ -42,7 +42,7 @@ class Proportioner(Motor, ElectricLoad, Item):
                 wanted = f"{name} above nothing" if air else f"{name} of nothing"
                 yield Finding(name, f"{name} {self.figure(name, value)}, with drive {self.drive}", wanted)
         if (self.motor_power > 0.0) == air:
-            wanted = "a motor_power of nothing" if air else "a motor_power above nothing"
+            wanted = "motor_power of nothing" if air else "motor_power above nothing"
             found = f"motor_power {self.figure('motor_power', self.motor_power)}, with drive {self.drive}"
             yield Finding("motor_power", found, wanted)
         power = self.heater_power + self.hose_heat + self.motor_power

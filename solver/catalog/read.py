@@ -149,7 +149,7 @@ class _Reading:
         if name is None:
             self.mistakes.append(document.mistake((), "no class", "class: and the name of a class", "class: gun"))
             return None
-        near = get_close_matches(str(name), self.classes, 1, 0.5)
+        near = get_close_matches(name, self.classes, 1, 0.5) if isinstance(name, str) else []
         expected = f"one of {', '.join(self.classes)}"
         self.mistakes.append(document.mistake(("class",), f"class {found(name)}", expected, near[0] if near else ""))
         return None

@@ -53,7 +53,7 @@ def _rows(e: Any, model: type[Record], extra: Mapping[Place, str]) -> Iterator[R
         yield loc, f'the key "{loc[-1]}"', f"a key of {_owner(model, loc)}", extra[loc]
     elif e["type"] == "literal_error":
         words = words_of(model, loc)
-        near = get_close_matches(str(e["input"]), words, 1, 0.4)
+        near = get_close_matches(str(e["input"]), words, 1, 0.6)
         yield loc, f"{_name(loc)} {found(e['input'])}", f"one of {', '.join(words)}", near[0] if near else ""
     else:
         wanted = {"tuple_type": "a list", "list_type": "a list", "dict_type": "a mapping", "model_type": "a mapping"}

@@ -9,7 +9,7 @@ import sys
 
 import typer
 
-from solver.cli import catalog_command, check_command, pick_command
+from solver.cli import catalog_command, check_command, pick_command, schema_command
 
 app = typer.Typer(
     name="rigset",
@@ -21,6 +21,7 @@ app = typer.Typer(
 )
 app.command("pick")(pick_command.pick)
 app.command("check")(check_command.check)
+app.command("schema")(schema_command.schema)
 app.add_typer(catalog_command.app, name="catalog")
 
 

@@ -12,6 +12,7 @@
     hose_flow.py           liquids in hoses and pumps
     heat.py                heat of flows, drums, hoses and heaters
     body_heat.py           bodies and hoses as a whole: warming, coasting, losses, air
+    drums.py               heat kept by drums, and whose it is
     breathing.py           air for respirators
     noise.py               noise of a working day
 

@@ -1,13 +1,14 @@
 """Fields of an option that follow from its own figures by a formula, whatever the brief.
 
-Contents: running power and apparent power of a motor, starting apparent power, heater rating at the voltage really
-supplied. A term reads them like any other field; on a worksheet the formula shows.
+Contents: what a running motor draws (`motor_kw`, `motor_kvar`), what a starting one does (`start_kva`), ratings of
+heaters at the voltage really supplied (`heaters_kw`, `hose_heat_kw`, `power_at_voltage`), the reactive power of other
+loads (`kvar`). A term reads them like any other field; on a worksheet the formula shows. All are in W, var and VA.
+Importing this file fills the register `DERIVED`.
 """
 
 from __future__ import annotations
 
 from solver.formulas.electricity import (
-    motor_apparent_power,
     motor_reactive_power,
     motor_real_power,
     reactive_power,
@@ -25,11 +26,6 @@ def motor_kw(o: View) -> Value:
 def motor_kvar(o: View) -> Value:
     """Reactive power of the running motor [var]."""
     return motor_reactive_power(o.motor_power, o.voltage, o.phases)
-
-
-def motor_kva(o: View) -> Value:
-    """Apparent power of the running motor [VA]."""
-    return motor_apparent_power(o.motor_power, o.voltage, o.phases)
 
 
 def start_kva(o: View) -> Value:
@@ -60,6 +56,6 @@ def kvar(o: View) -> Value:
 DERIVED.update(
     {
         function.__name__: function
-        for function in (motor_kw, motor_kvar, motor_kva, start_kva, heaters_kw, hose_heat_kw, power_at_voltage, kvar)
+        for function in (motor_kw, motor_kvar, start_kva, heaters_kw, hose_heat_kw, power_at_voltage, kvar)
     }
 )

@@ -61,8 +61,8 @@ def _row(setting: Setting, instance: Instance, memo: Memo) -> tuple[dict[str, In
                 memo[key] = _values(setting.slots[name], term, case)
             values, read = memo[key]
             reads |= read
-            side = (name, term.side)
-            sums[side] = sums[side] + values if side in sums else values
+            place = (name, term.side)
+            sums[place] = sums[place] + values if place in sums else values
     row: dict[str, Ints] = {}
     for (name, side), values in sums.items():
         whole = _round(values * scale, up=side is Side.NEED)

@@ -10,36 +10,35 @@ reads on.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import Any, TypeVar
+from typing import Any, Generic, TypeVar
 
 from solver.brief.models import Brief, Duty
 from solver.errors import InternalError
 from solver.formulas import air, breathing, foam, heat, hose_flow, moist_air
+from solver.rules import day
 from solver.rules.record import COLDEST, HOTTEST
 
 _T = TypeVar("_T")
 
 
-def derived(function: Callable[[Case], _T]) -> property:
-    """A property of `Case` that is computed once per case and passes on what it read."""
-    name = function.__name__
+class derived(Generic[_T]):  # noqa: N801  used as a decorator
+    """A figure of `Case` that is computed once per case and passes on what it read."""
 
-    def get(self: Case) -> _T:
-        memo = self._memo
-        if name not in memo:
-            outer, self._reads = self._reads, set()
+    def __init__(self, function: Callable[[Case], _T]) -> None:
+        self._function, self._name, self.__doc__ = function, function.__name__, function.__doc__
+
+    def __get__(self, case: Case, owner: type[Case]) -> _T:
+        memo = case._memo
+        if self._name not in memo:
+            outer, case._reads = case._reads, set()
             try:
-                value = function(self)
+                value = self._function(case)
             finally:
-                inner, self._reads = self._reads, outer
-            memo[name] = (value, frozenset(inner))
-        value, reads = memo[name]
-        self._reads |= reads
-        found: _T = value
-        return found
-
-    get.__doc__ = function.__doc__
-    return property(get)
+                inner, case._reads = case._reads, outer
+            memo[self._name] = (value, frozenset(inner))
+        found, reads = memo[self._name]
+        case._reads |= reads
+        return found  # type: ignore[no-any-return]
 
 
 class Case:
@@ -164,7 +163,7 @@ class Case:
             return float(self.duty.output)
         return float(
             foam.output_for_board_feet(
-                self.duty.board_feet_a_day,
+                self.duty.board_feet_a_day or 0.0,
                 self.material.foam_density,
                 self.material.field_yield,
                 self.of_duty("spraying_time"),
@@ -286,9 +285,46 @@ class Case:
         return self.sets_used * float(m.net_mass_a * m.heat_capacity_a + m.net_mass_b * m.heat_capacity_b)
 
     @derived
+    def set_heat_capacity(self) -> float:
+        """Heat capacity of the liquid in a set, by the masses in its drums [J/(kg K)]."""
+        m = self.material
+        return float(heat.mean_heat_capacity(m.net_mass_a, m.heat_capacity_a, m.net_mass_b, m.heat_capacity_b))
+
+    @derived
+    def mass_opened(self) -> float:
+        """Liquid in the sets opened in the day [kg]."""
+        return self.sets_used * self.set_mass
+
+    @derived
+    def storage_temperature(self) -> float:
+        """Coldest at which every material aboard may be stored [K]."""
+        return max(float(item.storage_temperature) for item, _ in self.materials_aboard)
+
+    @derived
+    def night_air_density(self) -> float:
+        """Density of the air around the rig at night [kg/m3]."""
+        return float(air.air_density(self.air_pressure, self.of_duty("overnight_air"), self.of_duty("humidity")))
+
+    @derived
     def below_freezing(self) -> bool:
         """Whether frost is met, by day or by night."""
         return min(self.of_duty("coldest_air"), self.of_duty("overnight_air")) < 273.15
+
+    # --- the day ------------------------------------------------------------------------------------------------------
+    def share(self, load: str, phase: str = "") -> float:
+        """Share at which a load of the day's table runs in a phase (in this state where none is named)."""
+        share = day.row_of(load, self.brief.interlocks).share(phase or self.state, self.end)
+        return self.margin(share) if isinstance(share, str) else share
+
+    def average(self, load: str) -> float:
+        """Mean share of a load over the time that it runs: open time of the gun, running share of the compressor."""
+        average = day.DAY[load].average
+        return self.margin(average) if isinstance(average, str) else average
+
+    def heating_time(self, load: str) -> float:
+        """How long a load heats in warm-up [s]: each half counts with its share."""
+        half = 0.5 * self.of_duty("warm_up_time")
+        return half * sum(self.share(load, phase) for phase in day.WARM_UP_PHASES)
 
     # --- ownership ----------------------------------------------------------------------------------------------------
     def owned_in(self, slot: str, item_class: str) -> frozenset[str]:

@@ -13,7 +13,7 @@ from typing import Any
 from solver.formulas.weight import floor_area
 from solver.options.table import SlotOptions
 from solver.rules.case import Case
-from solver.rules.record import ONCE, Basis, Effect, Part, Rule, Words, declare, need, supply
+from solver.rules.record import ONCE, Basis, Effect, Guard, Part, Rule, Words, declare, need, supply
 from solver.rules.weight import CARRIED
 
 FLOOR_FACTORS = 1.0
@@ -55,16 +55,20 @@ declare(Rule(
 ))  # fmt: skip
 
 
-def _height(o: Any, c: Case) -> Any:
-    return o.height * o.is_("mounting", "floor")
+def _on_the_floor(o: Any, c: Case) -> Any:
+    return o.is_("mounting", "floor")
 
 
-def _standing(slots: Mapping[str, SlotOptions], case: Case) -> tuple[Part, ...]:
+def _standing(slots: Mapping[str, SlotOptions], c: Case) -> tuple[Part, ...]:
     """One part for each slot, the small kit apart, in which something may stand on the floor."""
     return tuple(
-        Part(table.slot.title, (need(name, "height", _height),))
+        Part(
+            table.slot.title,
+            (need(name, "height", lambda o, c: o.height),),
+            guard=Guard(name, _on_the_floor, f"the {table.slot.title} stands on the floor"),
+        )
         for name, table in slots.items()
-        if name in CARRIED and float(_height(table, case).max()) > 0.0
+        if name in CARRIED and float(_on_the_floor(table, c).max()) > 0.5
     )
 
 

@@ -85,7 +85,7 @@ def sentence(balance: Balance, units: str = "us", rules: Mapping[str, Rule] = RU
     """What the balance says: the rule's sentence for a rig that fits or fails here."""
     words = rules[balance.place.rule].words
     text = _fill(words.fits if balance.holds else words.fails, balance, units)
-    if not balance.holds and -balance.margin <= RESOLUTION[balance.unit]:
+    if not balance.holds and balance.unit not in ("1", "set") and -balance.margin <= RESOLUTION[balance.unit]:
         text += " (Within the resolution of the figures; counted as not fitting.)"
     return text
 

@@ -55,17 +55,11 @@ class _Room:
 
     def __init__(self, question: Question, reduced: Reduced):
         program = question.program
-        self.columns = reduced.columns
-        active = reduced.rows
-        self.rows = program.rows[np.ix_(active, reduced.columns)]
-        self.rhs = program.rhs[active]
-        slots = program.slot_of[reduced.columns]
-        self.sizes = np.bincount(slots, minlength=len(program.offsets) - 1).tolist()
+        self.columns, self.rows, self.rhs = reduced.columns, reduced.rows, reduced.rhs
+        self.sizes = np.bincount(reduced.slots, minlength=len(program.offsets) - 1).tolist()
         self.costs = {by: program.costs[by][reduced.columns] for by in program.costs}
         self.limits = question.limits
         self.solves = 0
-        for by, most in question.at_most.items():
-            self.add(self.costs[by], most)
 
     def add(self, row: Ints, limit: int) -> None:
         """One more row: row x <= limit."""
@@ -79,16 +73,17 @@ class _Room:
 
 
 def _room(question: Question, live: tuple[str, ...]) -> _Room | None:
+    """The reduced question; None when the reduction alone shows that no rig exists."""
+    live = tuple(dict.fromkeys((*live, *question.at_most)))
     reduced = reduce_program(
-        question.program, question.row_mask(), question.allowed, live, domination=question.domination
+        question.program, question.row_mask(), live, question.at_most, question.allowed, domination=question.domination
     )
     return _Room(question, reduced) if reduced.possible else None
 
 
 def exists(question: Question) -> bool:
     """Whether any rig keeps the rows and the limits on costs. An error if the limit of work ends before that is known."""
-    live = tuple(dict.fromkeys((*question.at_most, question.by)))
-    room = _room(question, live)
+    room = _room(question, (question.by,))
     if room is None:
         return False
     outcome = room.solve(None)
@@ -99,8 +94,7 @@ def exists(question: Question) -> bool:
 
 def cost_of_best(question: Question) -> int | None:
     """Least cost alone, proven, without settling ties; None if nothing fits."""
-    live = tuple(dict.fromkeys((question.by, *question.at_most)))
-    room = _room(question, live)
+    room = _room(question, (question.by,))
     if room is None:
         return None
     outcome = room.solve(room.costs[question.by])
@@ -114,7 +108,7 @@ def cost_of_best(question: Question) -> int | None:
 def best(question: Question) -> Found:
     """The best rig by cost, then by the other cost, then by slot and item order."""
     tie = TIE[question.by]
-    room = _room(question, tuple(dict.fromkeys((question.by, tie, *question.at_most))))
+    room = _room(question, (question.by, tie))
     if room is None:
         return Found(None, True, None, None, 0)
     first = room.solve(room.costs[question.by])

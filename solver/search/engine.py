@@ -104,7 +104,7 @@ def solve_rows(
         parameters.max_time_in_seconds = limits.seconds
     wrapper = engine.SolveWrapper()
     wrapper.set_parameters(parameters)
-    response = wrapper.solve(_model(rows, rhs, sizes, cost, cutoff))
+    response = wrapper.solve(_model(rows, rhs, sizes, cost, cutoff))  # type: ignore[no-untyped-call]
     status = _status(response.status)
     chosen = None
     if status in (Status.OPTIMAL, Status.FEASIBLE):
@@ -117,7 +117,7 @@ def solve_rows(
     return Outcome(status, chosen, bound, float(response.deterministic_time))
 
 
-def _status(found: object) -> Status:
+def _status(found: engine.CpSolverStatus) -> Status:
     names = engine.CpSolverStatus
     table = {
         names.OPTIMAL: Status.OPTIMAL,

@@ -23,7 +23,7 @@ When this is sound:
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -36,10 +36,12 @@ _ALL_PAIRS = 48
 
 @dataclass(frozen=True, eq=False)
 class Reduced:
-    """What is left: the columns of the full program that stay, by slot, and the rows that still decide something."""
+    """What is left: columns of the full program by slot, and the rows (with limits on costs) that still decide."""
 
     columns: Ints
+    slots: Ints
     rows: Ints
+    rhs: Ints
     possible: bool
     """False when a slot has no option left or a row can never be kept."""
 
@@ -132,22 +134,29 @@ def propagate(rows: Ints, rhs: Ints, slots: Ints) -> tuple[Mask, Mask, bool]:
 
 
 def reduce_program(
-    program: Program, rows: Mask, allowed: Mask | None, live: Sequence[str], keep: int = 1, domination: bool = True
+    program: Program,
+    active: Mask,
+    live: tuple[str, ...],
+    at_most: Mapping[str, int],
+    allowed: Mask | None = None,
+    keep: int = 1,
+    domination: bool = True,
 ) -> Reduced:
-    """The columns and rows that still matter; `live` names the costs that decide. Order of columns is kept."""
-    everything = np.arange(program.rows.shape[1], dtype=np.int64)
-    columns = undominated(program, tuple(live), allowed, keep) if domination else (
-        everything if allowed is None else np.flatnonzero(allowed))  # fmt: skip
-    slots = program.slot_of[columns]
-    active = np.flatnonzero(rows)
-    if len(np.unique(slots)) < len(program.offsets) - 1:
-        return Reduced(columns, active, False)
-    table, rhs = program.rows[np.ix_(active, columns)], program.rhs[active]
-    stay, deciding, possible = propagate(table, rhs, slots)
-    columns, active = columns[stay], active[deciding]
-    if not possible:
-        return Reduced(columns, active, False)
+    """What still matters of the active rows and the limits on costs; `live` names the costs that decide."""
     if domination:
+        columns = undominated(program, live, allowed, keep)
+    else:
+        columns = np.arange(program.rows.shape[1]) if allowed is None else np.flatnonzero(allowed)
+    slots = program.slot_of[columns]
+    rows = np.concatenate([program.rows[np.ix_(np.flatnonzero(active), columns)],
+                           *(program.costs[by][columns][None, :] for by in at_most)])  # fmt: skip
+    rhs = np.concatenate([program.rhs[active], np.array(list(at_most.values()), np.int64)])
+    if len(np.unique(slots)) < len(program.offsets) - 1:
+        return Reduced(columns, slots, rows, rhs, False)
+    stay, deciding, possible = propagate(rows, rhs, slots)
+    columns, slots, rows, rhs = columns[stay], slots[stay], rows[np.ix_(deciding, stay)], rhs[deciding]
+    if possible and domination:
         costs = np.stack([program.costs[by][columns] for by in live])
-        columns = columns[_without_dominated(program.rows[np.ix_(active, columns)], slots[stay], costs, keep)]
-    return Reduced(columns, active, True)
+        left = _without_dominated(rows, slots, costs, keep)
+        columns, slots, rows = columns[left], slots[left], rows[:, left]
+    return Reduced(columns, slots, rows, rhs, possible)
