@@ -65,9 +65,9 @@ def _average_parts(slots: Mapping[str, SlotOptions], c: Case) -> tuple[Part, ...
 
 _DELIVERED_SOURCE = "ISO 1217, standard inlet air (1 bar, 20 degC, dry)"
 _AVERAGE_NOTE = (
-    "The gun's purge draws all the spraying time, trigger or not; what goes with the output draws for the trigger share, "
-    "the blow gun likewise while cleaning. The compressor breathes the body's air at its ceiling. Leaks are neglected, the "
-    "unsafe side."
+    "The gun's purge draws all the spraying time, trigger or not; what goes with the output draws for the trigger "
+    "share, the blow gun likewise while cleaning. The compressor breathes the body's air at its ceiling. Leaks are "
+    "neglected, the unsafe side."
 )
 
 declare(Rule(
@@ -120,7 +120,8 @@ declare(Rule(
     "pressures add up; isothermal pipe flow (Crane TP 410) for the gun's line; data sheets of the users", EACH_DUTY,
     Words("{place}: the {part} asks for {need} at the compressor, which starts again at {supply}; {margin} to spare.",
           "{place}: the {part} asks for {need} at the compressor, which starts again at {supply}: {short} short.",
-          "The pressure for the {part} decides the compressor's cut-in or the bore of the air line: {need} of {supply}."),
+          "The pressure for the {part} decides the compressor's cut-in or the bore of the air line: {need} of "
+          "{supply}."),
     terms=(
         need("air_dryer", "pressure lost in the dryer", lambda o, c: o.pressure_drop),
         need(None, "pressure lost in the filters", lambda o, c: c.margin("filter_drop")),
@@ -141,7 +142,8 @@ declare(Rule(
 ))  # fmt: skip
 
 declare(Rule(
-    "AIR-10", "Air of the gun within the design of its line", "scfm", Basis.PRACTICE, "common practice, no source", ONCE,
+    "AIR-10", "Air of the gun within the design of its line", "scfm", Basis.PRACTICE, "common practice, no source",
+    ONCE,
     Words("The gun takes {need}, its line is checked for {supply}; {margin} to spare.",
           "The gun takes {need}, its line is checked for {supply} only: {short} more.",
           "The gun's air is what its line is checked for: {need}."),
@@ -212,6 +214,10 @@ def _is(what: str, figure: float, of: TermFunction) -> Part:
     return Part(what, (need(None, "wanted", lambda o, c: figure), supply("compressor", what, of)))
 
 
+def _oil_pump_or_no_oil(o: Any, c: Case) -> Any:
+    return 1.0 + -1.0 * o.oil_lubricated * (1.0 + -1.0 * o.pressure_lubricated)
+
+
 declare(Rule(
     "AIR-07", "Kind of compressor", "1", Basis.PRACTICE, "common practice, no source", ONCE,
     Words("The compressor has what it should: {part}.",
@@ -219,7 +225,7 @@ declare(Rule(
           "A compressor must have {part}, which the cheaper ones lack."),
     parts=(
         _is("two stages", 2.0, lambda o, c: o.stages),
-        _is("an oil pump (or no oil)", 1.0, lambda o, c: 1.0 + -1.0 * o.oil_lubricated * (1.0 + -1.0 * o.pressure_lubricated)),
+        _is("an oil pump (or no oil)", 1.0, _oil_pump_or_no_oil),
         _is("head unloaders", 1.0, lambda o, c: o.unloaders),
     ),
     note="Two stages run cooler and last longer at 150 psi and above; an oil pump stands a sloping floor; unloaders "

@@ -65,7 +65,7 @@ DAY: dict[str, Running] = {
     # people, drums, body
     "breathing_air": Running(_in(*_WORK)),
     "drum_mixer": Running(_in(*_HALVES, SPRAYING)),
-    "drum_heater": Running({**_in(*_HALVES), SPRAYING: "drum_hold_share"}),
+    "drum_heater": Running({**_in(OVERNIGHT, *_HALVES), SPRAYING: "drum_hold_share"}),
     "body_heater": Running(_in(*_DAY), ends=(COLDEST,)),
     "night_heat": Running(_in(OVERNIGHT), ends=(COLDEST,)),
     "body_cooler": Running(_in(SPRAYING), ends=(HOTTEST,)),
@@ -73,7 +73,8 @@ DAY: dict[str, Running] = {
     "lighting": Running(_in(*_DAY)),
     "tools": Running(_in(SPRAYING)),
 }
-"""The table. What draws its rating in warm-up (heaters) draws what the work takes while spraying (heat, hold)."""
+"""The table. What draws its rating in warm-up (heaters) draws what the work takes while spraying (heat, hold). Night
+loads hang on shore power: drum heaters where there is any, the body heater where the brief keeps the body warm."""
 
 INTERLOCKS: dict[str, dict[str, dict[str, Share]]] = {
     "drum-heat-after-hose": {

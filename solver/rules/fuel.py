@@ -94,7 +94,8 @@ def _fuel_parts(slots: Mapping[str, SlotOptions], c: Case) -> tuple[Part, ...]:
 
 declare(Rule(
     "PWR-06", "Fuel lasts the day", "gal", Basis.PHYSICS,
-    "line of idle burn and burn per energy (Willans line): data sheet of the set, common slope of the brief", _BOTH_ENDS,
+    "line of idle burn and burn per energy (Willans line): data sheet of the set, common slope of the brief",
+    _BOTH_ENDS,
     Words("{place}: the day burns {need}, the tanks give {supply}; {margin} to spare.",
           "{place}: the day burns {need}, the tanks give {supply}: {short} short.",
           "The day's fuel decides the tanks: {need} of {supply} in {place}."),

@@ -180,16 +180,12 @@ def tangent_terms(c: Case, phase: str, angle: float) -> tuple[Term, ...]:
     """Apparent power along a tangent of everything that runs in a phase [VA]; at angle 0 it is the real power."""
     own = _phase(phase)
     running = _running(c, own)
+    if angle >= 0.5 * pi:
+        return tuple(_tangent_term(load, own, angle) for load in running if load.kvar is not None)
+    saving = (_saving_term(own, angle),) if c.share(CREDIT.row, own) != 0.0 else ()
     if angle == 0.0:
-        terms = tuple(_kw_term(load, own) for load in running)
-    elif angle >= 0.5 * pi:
-        terms = tuple(_tangent_term(load, own, angle) for load in running if load.kvar is not None)
-        return terms
-    else:
-        terms = tuple(_tangent_term(load, own, angle) for load in running)
-    if c.share(CREDIT.row, own) != 0.0:
-        terms = (*terms, _saving_term(own, angle))
-    return terms
+        return (*(_kw_term(load, own) for load in running), *saving)
+    return (*(_tangent_term(load, own, angle) for load in running), *saving)
 
 
 def start_terms(c: Case, phase: str, starting: Load) -> tuple[Term, ...]:

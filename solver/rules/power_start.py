@@ -51,8 +51,8 @@ def _dip_limit(o: Any, c: Case) -> Any:
 
 declare(Rule(
     "PWR-03", "Voltage dip when a motor starts", "kVA", Basis.PRACTICE,
-    "divider form attributed to IEEE Std 141 and IEEE Std 399, as quoted in one text; NFPA 70 (NEC), 2023, Table 430.7(B) "
-    "for starting kVA; the limit of the dip is common practice, no source", ONCE,
+    "divider form attributed to IEEE Std 141 and IEEE Std 399, as quoted in one text; NFPA 70 (NEC), 2023, Table "
+    "430.7(B) for starting kVA; the limit of the dip is common practice, no source", ONCE,
     Words("The {part} starts with {need}, the set bears {supply} within its dip; {margin} to spare.",
           "The {part} starts with {need}, the set bears {supply} within its dip: {short} too much.",
           "The start of the {part} decides the alternator, or a soft starter: {need} of {supply}."),

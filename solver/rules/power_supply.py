@@ -1,7 +1,6 @@
-"""What the generator set (or the site's supply) must carry, and how the loads hang on it.
+"""What the generator set (or the site's supply) must carry.
 
-Contents: `ANGLES`, `alternator`, `engine`; PWR-01 apparent power, PWR-02 engine power, PWR-05 legs, PWR-04 supply
-systems, PWR-08 kind of set, PWR-09 outlets.
+Contents: `ANGLES`, `alternator`, `engine`, `judged_phases`; PWR-01 apparent power, PWR-02 engine power, PWR-05 legs.
 """
 
 from __future__ import annotations
@@ -19,7 +18,6 @@ from solver.rules.loads import LEGS, LOADS, kw_terms, leg_terms, tangent_terms
 from solver.rules.record import (
     CLEANING,
     ENDS,
-    ONCE,
     SPRAYING,
     WARM_UP,
     Basis,
@@ -31,7 +29,6 @@ from solver.rules.record import (
     Words,
     declare,
     each_state,
-    need,
     supply,
 )
 
@@ -41,9 +38,6 @@ ANGLES: tuple[int, ...] = tuple(range(0, 91, STEP_DEGREES))
 """Directions of the tangents [degrees]."""
 SAFE = cos(STEP_DEGREES / 2 * pi / 180)
 """By this factor the largest tangent may fall short of the true apparent power: the supply is scaled with it."""
-FOUR_POLE_SPEED = 30.0
-"""Speed of a four-pole set at 60 Hz [revolutions/s]: 1,800 rpm."""
-
 LOAD_EFFECTS: dict[str, Effect] = {
     "output": Effect.TIGHTENS,
     "coldest_air": Effect.BOTH,
@@ -134,8 +128,8 @@ def _real_power(slots: Mapping[str, SlotOptions], c: Case) -> tuple[Part, ...]:
 
 declare(Rule(
     "PWR-01", "Apparent power of the loads", "kVA", Basis.PHYSICS,
-    "NFPA 70 (NEC), 2023, Tables 430.248 and 430.250, for motors; power relations of alternating current; data sheet of "
-    "the set for its losses", DAY_STATES,
+    "NFPA 70 (NEC), 2023, Tables 430.248 and 430.250, for motors; power relations of alternating current; data sheet "
+    "of the set for its losses", DAY_STATES,
     Words("{place}: the loads draw {need} seen along {part}, the alternator may give {supply}; {margin} to spare.",
           "{place}: the loads draw {need} seen along {part}, the alternator may give {supply}: {short} short.",
           "Apparent power decides the size of the alternator: {need} of {supply} are taken in {place}."),
@@ -198,82 +192,3 @@ declare(Rule(
          "proportioner gives it; drums that are warm are not credited: the safe side. Without a generator it is not "
          "judged.",
 ))  # fmt: skip
-
-
-# --- PWR-04: systems --------------------------------------------------------------------------------------------------
-_SYSTEMS = {"split": "single-phase 120/240 V", "wye": "three-phase 208Y/120 V"}
-_LOAD_SLOTS = tuple(dict.fromkeys(load.slot for load in LOADS if load.slot != "hose"))
-
-
-@cache
-def _system_need(slot: str, system: str) -> Term:
-    return need(slot, f"wired to {_SYSTEMS[system]}", lambda o, c: getattr(o, f"system_{system}"))
-
-
-@cache
-def _system_supply(system: str) -> Term:
-    def given(o: Any, c: Case) -> Any:
-        at_every_site = float(all(duty.site_system == system for duty in c.brief.duties))
-        return getattr(o, f"system_{system}") + (1.0 - o.present) * at_every_site
-
-    return supply("generator", f"gives {_SYSTEMS[system]}", given)
-
-
-def _systems(slots: Mapping[str, SlotOptions], c: Case) -> tuple[Part, ...]:
-    return tuple(
-        Part(f"{slot.replace('_', ' ')} on {_SYSTEMS[system]}", (_system_need(slot, system), _system_supply(system)))
-        for slot in _LOAD_SLOTS
-        for system in _SYSTEMS
-        if slot in slots and getattr(slots[slot], f"system_{system}").any()
-    )
-
-
-declare(Rule(
-    "PWR-04", "Every load finds its supply system", "1", Basis.RATING,
-    "connections and outputs on the data sheets of the items", ONCE,
-    Words("The supply suits the {part}.",
-          "The supply does not give what is needed for the {part}.",
-          "The choice of supply system follows from the {part}."),
-    parts=_systems, background=True,
-    note="Without a generator the sites of all duties must give the system. Converters and transformers are not "
-         "judged.",
-))  # fmt: skip
-
-
-# --- PWR-08, PWR-09 ---------------------------------------------------------------------------------------------------
-declare(Rule(
-    "PWR-08", "Kind of generator set", "1", Basis.PRACTICE, "common practice, no source", ONCE,
-    Words("The generator set is one that is {part}.",
-          "The generator set is not one that is {part}.",
-          "A set must be {part}, which the cheaper ones are not."),
-    parts=(
-        Part("liquid-cooled", (
-            need("generator", "a set is aboard", lambda o, c: o.present),
-            supply("generator", "liquid-cooled", lambda o, c: o.is_("cooling", "liquid")),
-        )),
-        Part("not faster than 1,800 rpm", (
-            need("generator", "its speed over 1,800 rpm", lambda o, c: o.speed * (1.0 / FOUR_POLE_SPEED)),
-            supply(None, "a four-pole set", lambda o, c: 1.0),
-        )),
-    ),
-    note="Sets for hours of work every day are liquid-cooled and turn at 1,800 rpm or less.",
-))  # fmt: skip
-
-
-def _outlets(o: Any, c: Case) -> float:
-    c.note("outlets")
-    return float(c.brief.outlets)
-
-
-declare(Rule(
-    "PWR-09", "Outlets", "1", Basis.BRIEF, "the brief", ONCE,
-    Words("{supply} outlets are there, {need} are wanted.",
-          "{need} outlets are wanted, {supply} are there: {short} short.",
-          "The number of outlets decides the panel of lights and outlets."),
-    terms=(
-        need(None, "outlets wanted", _outlets),
-        supply("lighting", "outlets", lambda o, c: o.outlets),
-    ),
-    effects={"outlets": Effect.TIGHTENS},
-))  # fmt: skip
-

@@ -204,7 +204,8 @@ def assert_case(case: RuleCase) -> None:
     passed = judge(case.rule, *case.passing)
     assert any(b.applies for b in passed), "the passing rig is not judged at all"
     assert all(b.holds for b in passed), [sentence(b) for b in passed if not b.holds]
-    assert failing_sentence(case.rule, *case.tripping) == case.sentence
+    told = failing_sentence(case.rule, *case.tripping)
+    assert told == case.sentence, told
     for where, rig in (case.passing, case.tripping):
         assert_rows_agree(case.rule, where, rig)
 
