@@ -5,9 +5,11 @@ Contents: `worked_blocks`.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
+from docs.markdown import table
 from solver.answers.ask import Asked, ask
 from solver.brief import read_brief
 from solver.catalog import read_catalog
@@ -16,9 +18,29 @@ from solver.report.worksheet_text import worksheet_lines
 from solver.rules import RULES
 from solver.rules.balance import Balance, Rig, chosen
 from solver.rules.instances import Instance
+from solver.rules.sentence import place_words, sentence
 from solver.rules.worksheet import worksheet
 
 BRIEF = "briefs/mountain_winter.yaml"
+
+SUBJECTS: Mapping[str, tuple[str, ...]] = {
+    "Material": ("MAT",),
+    "Hose and heat": ("HOSE", "HEAT"),
+    "Air": ("AIR", "RESP"),
+    "Electricity and fuel": ("PWR",),
+    "Weight and floor": ("WT", "FIT"),
+    "Money and wishes": ("MONEY", "ASK", "OWN"),
+}
+"""Headings of the worked balances and the first parts of the rule ids under each; all others stand under "Aboard"."""
+
+
+@dataclass(frozen=True)
+class _Tight:
+    """The tightest place of one rule, its balance, and in how many places the rule is judged."""
+
+    instance: Instance
+    balance: Balance
+    places: int
 
 
 def _worked(demo: Path) -> tuple[Asked, Rig]:
@@ -26,36 +48,61 @@ def _worked(demo: Path) -> tuple[Asked, Rig]:
     asked = ask(catalog, read_brief(demo / BRIEF, catalog))
     found = asked.best()
     if found.columns is None:
-        raise SystemExit("the brief of the worked example has no rig any more: choose another")
+        raise SystemExit(f"{BRIEF}, the worked example of docs/method.md, has no rig: change it or choose another")
     return asked, asked.rig_of(found.columns)
 
 
 def _rig_table(asked: Asked, rig: Rig) -> str:
-    lines = ["| slot | item | choice | price |", "|---|---|---|---|"]
-    for line in asked.lines(rig):
-        lines.append(f"| {line.slot.replace('_', ' ')} | {line.label} (`{line.item}`) | {line.choice} | ${line.price:,.0f} |")
-    totals = asked.totals(rig)
-    lines.append(f"| total | | | ${totals.price:,.0f} |")
-    return "\n".join(lines) + "\n"
+    rows = [
+        (line.slot.replace("_", " "), f"{line.label} (`{line.item}`)", line.choice,
+         "owned" if line.owned else f"${line.price:,.0f}")
+        for line in asked.lines(rig)
+    ]  # fmt: skip
+    rows.append(("total", "", "", f"${asked.totals(rig).price:,.0f}"))
+    return table(("slot", "item", "choice", "price"), rows)
 
 
-def _tightest(asked: Asked, balances: tuple[Balance, ...]) -> dict[str, Instance]:
-    found: dict[str, tuple[float, Instance]] = {}
+def _tightest(asked: Asked, balances: tuple[Balance, ...]) -> dict[str, _Tight]:
+    found: dict[str, _Tight] = {}
     for instance, balance in zip(asked.instances, balances, strict=True):
-        if not balance.applies:
-            continue
-        held = found.get(instance.rule.id)
-        if held is None or balance.slack_share < held[0]:
-            found[instance.rule.id] = (balance.slack_share, instance)
-    return {rule: instance for rule, (_, instance) in found.items()}
+        if balance.applies:
+            rule = instance.rule.id
+            held = found.get(rule)
+            places = held.places + 1 if held else 1
+            if held is None or balance.slack_share < held.balance.slack_share:
+                found[rule] = _Tight(instance, balance, places)
+            else:
+                found[rule] = _Tight(held.instance, held.balance, places)
+    return found
 
 
-def _every_balance(asked: Asked, options: Mapping[str, OneOption], tight: Mapping[str, Instance]) -> str:
-    lines = []
-    for rule in RULES:
-        if rule in tight:
-            lines += worksheet_lines(worksheet(asked.setting, tight[rule], options))
-    return "```text\n" + "\n".join(lines).strip() + "\n```\n"
+def _subject(rule: str) -> str:
+    head = rule.rpartition("-")[0]
+    return next((title for title, heads in SUBJECTS.items() if head in heads), "Aboard")
+
+
+def _one_rule(asked: Asked, tight: _Tight, options: Mapping[str, OneOption]) -> Iterator[str]:
+    """The working of a rule; one line for a rule that only asks whether something is there."""
+    rule, balance = tight.instance.rule, tight.balance
+    judged = f"judged in {tight.places} places, the tightest shown" if tight.places > 1 else "judged in one place"
+    if rule.unit == "1":
+        yield f"- {rule.id} {rule.title} ({place_words(balance)}): {sentence(balance)} ({judged}.)\n"
+        return
+    lines = worksheet_lines(worksheet(asked.setting, tight.instance, options))
+    yield f"\n`{rule.id}`, {judged}:\n\n```text\n" + "\n".join(lines).strip() + "\n```\n"
+
+
+def _every_balance(asked: Asked, options: Mapping[str, OneOption], tight: Mapping[str, _Tight]) -> Iterator[str]:
+    for title in (*SUBJECTS, "Aboard"):
+        own = [tight[rule] for rule in RULES if rule in tight and _subject(rule) == title]
+        counted = sorted(own, key=lambda t: t.instance.rule.unit != "1")
+        if own:
+            yield f"\n### {title}\n\n"
+        for one in counted:
+            yield from _one_rule(asked, one, options)
+    silent = [rule for rule in RULES if rule not in tight]
+    if silent:
+        yield f"\nNot asked for by this brief, or not met by this rig: {', '.join(silent)}.\n"
 
 
 def worked_blocks(demo: Path) -> dict[str, str]:
@@ -64,5 +111,5 @@ def worked_blocks(demo: Path) -> dict[str, str]:
     tight = _tightest(asked, asked.balances(rig))
     return {
         "worked-rig": _rig_table(asked, rig),
-        "worked-balances": _every_balance(asked, chosen(asked.setting, rig), tight),
+        "worked-balances": "".join(_every_balance(asked, chosen(asked.setting, rig), tight)),
     }

@@ -9,6 +9,8 @@ best rig solved. (The rules that bind are the members common to all minimal sets
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from solver.answers.ask import Asked
 from solver.answers.facts import Binding, Clash, Conflict
 from solver.program.matrix import Mask
@@ -20,15 +22,24 @@ _PREFERENCE = {Basis.BRIEF: 0, Basis.PRACTICE: 1, Basis.RATING: 2, Basis.REGULAT
 """Order in which a conflict keeps rules: what a person can change first, physics last."""
 
 
+_GROUP = 40
+"""Larger groups of rules save something together all but always: they are halved without asking."""
+
+
 def in_order(asked: Asked) -> tuple[str, ...]:
     """Droppable rules, those a person can change first."""
     return tuple(sorted(asked.droppable, key=lambda rule: _PREFERENCE[RULES[rule].basis]))
 
 
-def binding_rules(asked: Asked, cost: int) -> tuple[tuple[str, int, dict[str, int]], ...]:
-    """(rule, saving, saving per duty) of every rule without which the best would cost less than `cost`, largest first."""
-    savings = _savings(asked, asked.droppable, cost)
-    found = [(rule, saving, _by_duty(asked, rule, cost, saving)) for rule, saving in savings]
+def binding_rules(
+    asked: Asked, cost: int, slack: Mapping[str, float]
+) -> tuple[tuple[str, int, dict[str, int]], ...]:
+    """(rule, saving, saving per duty) of every rule without which the best would cost less than `cost`, largest first.
+
+    `slack` has the share of room that each rule leaves on the best rig; rules that leave most are tried first, in groups.
+    """
+    order = tuple(sorted(asked.droppable, key=lambda rule: (-slack.get(rule, float("inf")), rule)))
+    found = [(rule, saving, _by_duty(asked, rule, cost, saving)) for rule, saving in _savings(asked, order, cost)]
     return tuple(sorted(found, key=lambda entry: (-entry[1], entry[0])))
 
 
@@ -39,7 +50,7 @@ def _savings(asked: Asked, rules: tuple[str, ...], cost: int) -> list[tuple[str,
     if len(rules) == 1:
         saving = _saving(asked, asked.rows_without(*rules), cost)
         return [(rules[0], saving)] if saving else []
-    if not exists(asked.question(rows=asked.rows_without(*rules), at_most={asked.by: cost - 1})):
+    if len(rules) <= _GROUP and not exists(asked.question(rows=asked.rows_without(*rules), at_most={asked.by: cost - 1})):
         return []
     middle = len(rules) // 2
     return _savings(asked, rules[:middle], cost) + _savings(asked, rules[middle:], cost)
@@ -99,8 +110,13 @@ def tightest(balances: tuple[Balance, ...], rule: str) -> Balance | None:
 def bindings(asked: Asked, cost: int, balances: tuple[Balance, ...]) -> tuple[Binding, ...]:
     """The binding rules as facts, savings in USD, kg or USD a year."""
     unit = asked.unit
+    slack: dict[str, float] = {}
+    for balance in balances:
+        if balance.applies:
+            rule = balance.place.rule
+            slack[rule] = min(slack.get(rule, float("inf")), balance.slack_share)
     return tuple(
         Binding(rule, saving / unit, {duty: s / unit for duty, s in by_duty.items()}, tightest(balances, rule),
                 tuple(sorted(asked.reads_of(rule))))
-        for rule, saving, by_duty in binding_rules(asked, cost)
+        for rule, saving, by_duty in binding_rules(asked, cost, slack)
     )  # fmt: skip

@@ -1,106 +1,189 @@
 """What is asked, as the rules read it: flat, frozen, all figures in SI.
 
-Contents: `Duty`, `Crew`, `Brief`, `Assumption`, `BriefEntry` (the file's whole mapping), `flatten`.
+Contents: `Duty`, `Crew`, `Brief`; handed on from other files: `BriefEntry`, `MaterialAboard`, `Limits`, `Unwanted`,
+`Margins`, `Money`, `Assumption`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Annotated, Literal
+from difflib import get_close_matches
+from functools import cached_property
 
-from pydantic import Field, field_validator
-
-from solver.brief.entries import (
-    CrewEntry,
-    DutyEntry,
-    Limits,
-    MaterialAboard,
-    Unwanted,
-)
+from solver.brief.assumptions import Assumption, figures_of
+from solver.brief.entries import BriefEntry, DutyEntry, Limits, MaterialAboard, Unwanted
 from solver.brief.margins import Margins, Money
-from solver.catalog.base import Record
-from solver.catalog.fields import Flag, Label, Number, TagList
 from solver.errors import EntryError
-from solver.quantities import show
-
 
 FREEZING = 273.15
+
+__all__ = ["Assumption", "Brief", "BriefEntry", "Crew", "Duty", "Limits", "Margins", "MaterialAboard", "Money",
+           "Unwanted"]  # fmt: skip
 
 
 @dataclass(frozen=True)
 class Duty:
-    """One situation that the rig must serve. SI: kg/s, m, K, s, W, VA; humidity as a share."""
+    """One situation that the rig must serve."""
 
     name: str
+    """What people call it."""
     material: str
+    """Id of the material sprayed."""
     output: float | None
+    """Mass flow while the gun is open, both sides [kg/s]; None where it follows from `board_feet_a_day`."""
     board_feet_a_day: float | None
+    """Board feet in the day's spraying hours; None where the output is said."""
     hose_reach: float
+    """Length of hose needed, slack included [m]."""
     reach_parts: tuple[float, float, float] | None
+    """Distance [m], height [m] and slack [share] that the reach was worked out from; None for a plain length."""
     altitude: float
+    """Height of the site above sea level [m]."""
     coldest_air: float
+    """Coldest outdoor air while the rig works [K]."""
     hottest_air: float
+    """Hottest outdoor air while the rig works [K]."""
     humidity: float
+    """Relative humidity of the outdoor air [share]."""
     overnight_time: float
+    """Time parked [s]."""
     warm_up_time: float
+    """From starting the machines to the first foam [s]."""
     spraying_time: float
+    """Spraying time, pauses between triggers included [s]."""
     cleaning_time: float
+    """Cleaning up [s]."""
     overnight_air: float
+    """Air around the rig at night [K]; the coldest air where the brief does not say it."""
     keep_warm: float | None
+    """Temperature held inside at night on shore power [K]; None where the body coasts."""
     parking: str
+    """outdoors or indoors."""
     hose_inside: bool
+    """Whether the hose spends the night inside the body."""
     shore_power: float
+    """Power from the building at night [W]."""
     site_system: str
+    """Supply system at the site, split or wye; empty where there is none."""
     site_power: float
+    """Apparent power that the site supplies [VA]; 0 where it has none."""
     resupply: int
+    """Further sets brought to the site during the day."""
     tool_power: float
+    """Tools on the rig's outlets while spraying [W]."""
 
 
 @dataclass(frozen=True)
 class Crew:
-    """Who works; `respirators` None means everybody."""
+    """Who works."""
 
     sprayers: int
+    """People who spray."""
     helpers: int
+    """People who move hose and mask."""
     trimmers: int
+    """People who cut foam."""
     respirator: str
+    """tight-fitting or loose-fitting."""
     respirators: int | None
-
-
-@dataclass(frozen=True)
-class Assumption:
-    """A figure that the brief does not state, and on what it stands."""
-
-    name: str
-    value: str
-    why: str
+    """Respirators in use at once; None means everybody."""
 
 
 @dataclass(frozen=True)
 class Brief:
-    """The whole brief. `assumed` names what the file left to stated practice."""
+    """The whole brief, a view of its checked file. It is changed only by `changed` and `requirements.with_value`."""
 
-    title: str
-    story: str
-    by: str
-    materials: tuple[MaterialAboard, ...]
-    crew: Crew
-    duties: tuple[Duty, ...]
-    limits: Limits
-    margins: Margins
-    money: Money
-    outlets: int
-    asked: Mapping[str, tuple[str, ...]]
-    owned: tuple[str, ...]
-    unwanted: Unwanted
-    waived: tuple[str, ...]
-    interlocks: tuple[str, ...]
-    unheated_air_line: bool
-    winter_said: bool | None
-    defaults: tuple[Assumption, ...]
+    entry: BriefEntry
+    """The file's mapping, figures in SI."""
 
     @property
+    def title(self) -> str:
+        """What the brief is called."""
+        return self.entry.title
+
+    @cached_property
+    def story(self) -> str:
+        """Who asks, and for what, on one line."""
+        return " ".join(self.entry.story.split())
+
+    @property
+    def by(self) -> str:
+        """What is to be made least: price, weight or yearly-cost."""
+        return self.entry.by
+
+    @property
+    def materials(self) -> tuple[MaterialAboard, ...]:
+        """Sets of material aboard at the start of a day."""
+        return self.entry.materials
+
+    @cached_property
+    def crew(self) -> Crew:
+        """Who works."""
+        crew = self.entry.crew
+        return Crew(crew.sprayers, crew.helpers, crew.trimmers, crew.respirator, crew.respirators)
+
+    @cached_property
+    def duties(self) -> tuple[Duty, ...]:
+        """The situations that the rig must serve, all of them."""
+        return tuple(_duty(duty, self.entry.materials[0].material) for duty in self.entry.duties)
+
+    @property
+    def limits(self) -> Limits:
+        """Upper limits."""
+        return self.entry.limits
+
+    @property
+    def margins(self) -> Margins:
+        """What is kept in hand."""
+        return self.entry.margins
+
+    @property
+    def money(self) -> Money:
+        """Figures for start-up, loan and yearly cost."""
+        return self.entry.money
+
+    @property
+    def outlets(self) -> int:
+        """Outlets wanted on the rig."""
+        return self.entry.outlets
+
+    @property
+    def asked(self) -> Mapping[str, tuple[str, ...]]:
+        """Per slot the feature tags that its item must carry."""
+        return self.entry.asked
+
+    @property
+    def owned(self) -> tuple[str, ...]:
+        """Ids of items that are kept at no price."""
+        return self.entry.owned
+
+    @property
+    def unwanted(self) -> Unwanted:
+        """What is left out."""
+        return self.entry.unwanted
+
+    @property
+    def waived(self) -> tuple[str, ...]:
+        """Ids of practice rules that the owner waives."""
+        return self.entry.waived
+
+    @property
+    def interlocks(self) -> tuple[str, ...]:
+        """Loads that are kept off in warm-up."""
+        return self.entry.interlocks
+
+    @property
+    def unheated_air_line(self) -> bool:
+        """Whether an air line runs outdoors without heat."""
+        return self.entry.unheated_air_line
+
+    @property
+    def winter_said(self) -> bool | None:
+        """Whether winter kit is needed, as the file says; None where it leaves that open."""
+        return {"true": True, "false": False}.get(self.entry.winter)
+
+    @cached_property
     def winter(self) -> bool:
         """Whether winter kit is needed: as the brief says, else when any duty meets frost by day or night."""
         if self.winter_said is not None:
@@ -108,89 +191,39 @@ class Brief:
         return any(min(duty.coldest_air, duty.overnight_air) < FREEZING for duty in self.duties)
 
     def duty(self, name: str) -> Duty:
-        """The duty of this name."""
-        return next(duty for duty in self.duties if duty.name == name)
+        """The duty of this name; EntryError if there is none."""
+        for duty in self.duties:
+            if duty.name == name:
+                return duty
+        names = [duty.name for duty in self.duties]
+        near = get_close_matches(name, names, 1, 0.4)
+        raise EntryError(f'duty "{name}"', f"one of the duties {', '.join(names)}", near[0] if near else "")
 
     def assumed(self) -> tuple[Assumption, ...]:
         """Every default used, so that it can be printed."""
-        return self.defaults
+        return tuple(figure for figure, said in figures_of(self.entry) if not said)
 
+    def stated(self) -> tuple[Assumption, ...]:
+        """Every figure that the file itself states, where it could have left it to a default."""
+        return tuple(figure for figure, said in figures_of(self.entry) if said)
 
-class BriefEntry(Record):
-    """The mapping of a brief's file."""
+    def changed(self, **keys: object) -> Brief:
+        """The brief with some of the file's keys replaced, checked anew: `brief.changed(by="weight", waived=())`."""
+        data = self.entry.model_dump(by_alias=True, exclude_unset=True)
+        return Brief(BriefEntry.model_validate({**data, **keys}))
 
-    title: Label
-    """What the brief is called."""
-    story: Annotated[str, Field(max_length=5000)] = ""
-    """Who asks, and for what, in a few lines."""
-    by: Literal["price", "weight", "yearly-cost"] = "price"
-    """What is to be made least."""
-    materials: tuple[MaterialAboard, ...]
-    """Sets of material aboard at the start of a day."""
-    crew: CrewEntry = CrewEntry()
-    """Who works."""
-    duties: tuple[DutyEntry, ...]
-    """The situations that the rig must serve, all of them."""
-    limits: Limits = Limits()
-    """Upper limits."""
-    margins: Margins = Margins()
-    """What is kept in hand."""
-    money: Money = Money()
-    """Figures for start-up, loan and yearly cost."""
-    outlets: Number = 2
-    """Outlets wanted on the rig."""
-    asked: Annotated[dict[str, tuple[str, ...]], Field()] = {}
-    """Feature tags that the item of a slot must carry."""
-    owned: Annotated[tuple[str, ...], Field()] = ()
-    """Ids of items that the owner has: they are kept, at no price."""
-    unwanted: Unwanted = Unwanted()
-    """What is left out."""
-    waived: Annotated[tuple[str, ...], Field()] = ()
-    """Ids of practice rules that the owner waives."""
-    interlocks: Annotated[tuple[Literal["drum-heat-after-hose", "compressor-after-warm-up"], ...], Field()] = ()
-    """Loads that are kept off in warm-up."""
-    unheated_air_line: Flag = False
-    """Whether an air line runs outdoors without heat."""
-    winter: Literal["auto", "true", "false"] = "auto"
-    """Whether winter kit is needed; `auto`: when frost is met."""
-
-    @field_validator("asked", mode="before")
-    @classmethod
-    def _lists(cls, value: object) -> object:
-        if isinstance(value, dict) and all(isinstance(tags, list | tuple) for tags in value.values()):
-            return {slot: tuple(tags) for slot, tags in value.items()}
-        raise EntryError("something else", "a mapping from slot to a list of tags", "generator: [quiet]")
-
-
-def flatten(entry: BriefEntry) -> Brief:
-    """The flat form of a checked file."""
-    crew = entry.crew
-    duties = tuple(_duty(duty, entry.materials[0].material) for duty in entry.duties)
-    return Brief(
-        title=entry.title,
-        story=" ".join(entry.story.split()),
-        by=entry.by,
-        materials=entry.materials,
-        crew=Crew(crew.sprayers, crew.helpers, crew.trimmers, crew.respirator, crew.respirators),
-        duties=duties,
-        limits=entry.limits,
-        margins=entry.margins,
-        money=entry.money,
-        outlets=entry.outlets,
-        asked=entry.asked,
-        owned=entry.owned,
-        unwanted=entry.unwanted,
-        waived=entry.waived,
-        interlocks=entry.interlocks,
-        unheated_air_line=entry.unheated_air_line,
-        winter_said=None if entry.winter == "auto" else entry.winter == "true",
-        defaults=tuple(_defaults(entry)),
-    )
+    def without_duty(self, name: str) -> Brief:
+        """The brief with one of several duties declined."""
+        self.duty(name)
+        data = self.entry.model_dump(by_alias=True, exclude_unset=True)
+        rest = [duty for duty in data["duties"] if duty["name"] != name]
+        if not rest:
+            raise EntryError(f'only the duty "{name}"', "a duty that is left when this one is declined")
+        return self.changed(duties=rest)
 
 
 def _duty(entry: DutyEntry, first_material: str) -> Duty:
     air, reach, hours, night = entry.air_temperature, entry.hose_reach, entry.hours, entry.overnight
-    parts = None if reach.distance is None else (reach.distance, reach.height, reach.slack)
     site = entry.site_supply
     return Duty(
         name=entry.name,
@@ -198,7 +231,7 @@ def _duty(entry: DutyEntry, first_material: str) -> Duty:
         output=entry.output,
         board_feet_a_day=entry.board_feet_a_day,
         hose_reach=reach.total,
-        reach_parts=parts,
+        reach_parts=None if reach.distance is None else (reach.distance, reach.height, reach.slack),
         altitude=entry.altitude,
         coldest_air=air.coldest,
         hottest_air=air.hottest,
@@ -207,7 +240,7 @@ def _duty(entry: DutyEntry, first_material: str) -> Duty:
         warm_up_time=hours.warm_up,
         spraying_time=hours.spraying,
         cleaning_time=hours.cleaning,
-        overnight_air=night.air if night.air is not None else air.coldest,
+        overnight_air=air.coldest if night.air is None else night.air,
         keep_warm=night.keep_warm,
         parking=night.parking,
         hose_inside=night.hose_inside,
@@ -217,15 +250,3 @@ def _duty(entry: DutyEntry, first_material: str) -> Duty:
         resupply=entry.resupply,
         tool_power=entry.tool_power,
     )
-
-
-def _defaults(entry: BriefEntry) -> Iterator[Assumption]:
-    for record in (entry.margins, entry.money):
-        model = type(record)
-        for name, info in model.model_fields.items():
-            if name in record.model_fields_set:
-                continue
-            value = getattr(record, name)
-            quantity = model.quantity(name)
-            text = show(value, quantity.unit) if quantity else str(value).lower()
-            yield Assumption(name.replace("_", " "), text, info.description or "")

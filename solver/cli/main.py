@@ -30,7 +30,7 @@ def run() -> None:
     from solver.errors import InternalError, RigsetError
 
     try:
-        app()
+        app(prog_name="rigset")
     except InternalError as error:
         sys.stderr.write(f"A fault of rigset itself, please report it: {error}\n")
         sys.exit(70)

@@ -21,8 +21,11 @@ from solver.options.wiring import SYSTEM_TITLES, Wiring, wirings_of
 LONGEST_RUN_OF_LONG_SECTIONS = 6
 """Hoses are offered up to six long sections and one short one: 325 ft, past every heated hose limit in the trade."""
 
-FIXED_LEG: dict[str, int] = {"proportioner": 0, "lighting": 2, "ventilation_fan": 1}
-"""Loads that keep one leg: the largest breaks the symmetry of the legs; small ones are wired where the panel has room."""
+FIXED_LEG: dict[str, int] = {
+    "proportioner": 0, "lighting": 2, "ventilation_fan": 1, "drum_mixer": 1, "air_dryer": 1, "body_cooler": 2,
+}  # fmt: skip
+"""Loads that keep one leg: the largest breaks the symmetry of the legs; the small ones (up to about 2 kW) are wired where
+the panel has room. The legs of the others (compressor, breathing pump, heaters) are chosen with the rig."""
 
 NONE_FIELDS: dict[str, float] = {
     "voltage": 240.0,

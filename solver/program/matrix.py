@@ -38,6 +38,7 @@ class Program:
     reads: tuple[frozenset[str], ...] = ()
     """Ids of the requirements that each row read."""
     memo: dict[object, Ints] = field(default_factory=dict, repr=False)
+    cores: dict[object, object] = field(default_factory=dict, repr=False)
     """What the search keeps between questions about the same rows."""
 
     def __post_init__(self) -> None:

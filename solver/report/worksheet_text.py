@@ -49,7 +49,7 @@ def _term_lines(entries: list[Entry], unit: str, units: str, width: int) -> Iter
         yield from _line(first.side, figure(total, unit, units), f"{first.what} (in {len(entries)} slots)", width)
         return
     for entry in entries:
-        where = f"{entry.slot.replace('_', ' ')} {entry.item}".strip()
+        where = entry.item if entry.slot == entry.item else f"{entry.slot.replace('_', ' ')} {entry.item}".strip()
         yield from _line(
             entry.side, figure(entry.value, unit, units), entry.what + (f" ({where})" if where else ""), width
         )

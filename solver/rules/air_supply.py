@@ -27,6 +27,7 @@ from solver.rules.record import (
     Guard,
     Part,
     Rule,
+    Term,
     TermFunction,
     Words,
     declare,
@@ -106,14 +107,24 @@ def _gun_line_drop(o: Any, c: Case) -> Any:
     )
 
 
-def _needs_pressure(what: str, slot: str) -> Part:
-    return Part(what, (need(slot, "air pressure that it needs", lambda o, c: o.air_pressure),))
+def _pressure_at(what: str, slot: str, *lost: Term, field: str = "", word: str = "") -> tuple[str, Part]:
+    """The part of one user; where a field of words decides whether it takes air, only for that word."""
+    guard = Guard(slot, lambda o, c: o.is_(field, word), f"it is fed with air: {word}") if field else None
+    return slot, Part(what, (need(slot, "air pressure that it needs", lambda o, c: o.air_pressure), *lost), guard=guard)
 
 
-_GUN_PART = Part("gun", (
-    need("gun", "air pressure that it needs", lambda o, c: o.air_pressure),
-    need("hose", "pressure lost in the gun's air line", _gun_line_drop),
-))  # fmt: skip
+_PRESSURES: tuple[tuple[str, Part], ...] = (
+    _pressure_at("gun", "gun", need("hose", "pressure lost in the gun's air line", _gun_line_drop)),
+    _pressure_at("drive of the proportioner", "proportioner", field="drive", word="air"),
+    _pressure_at("feed pump A", "feed_pump_a"),
+    _pressure_at("feed pump B", "feed_pump_b"),
+    _pressure_at("drum mixer", "drum_mixer", field="drive", word="air"),
+    _pressure_at("breathing-air panel", "breathing_air", field="kind", word="compressor-panel"),
+)
+
+
+def _pressure_parts(slots: Mapping[str, SlotOptions], c: Case) -> tuple[Part, ...]:
+    return tuple(part for slot, part in _PRESSURES if slot in slots)
 
 declare(Rule(
     "AIR-02", "Air pressure at every user", "psi", Basis.PHYSICS,
@@ -127,14 +138,7 @@ declare(Rule(
         need(None, "pressure lost in the filters", lambda o, c: c.margin("filter_drop")),
         supply("compressor", "cut-in pressure", lambda o, c: o.cut_in),
     ),
-    parts=(
-        _GUN_PART,
-        _needs_pressure("drive of the proportioner", "proportioner"),
-        _needs_pressure("feed pump A", "feed_pump_a"),
-        _needs_pressure("feed pump B", "feed_pump_b"),
-        _needs_pressure("drum mixer", "drum_mixer"),
-        _needs_pressure("breathing-air panel", "breathing_air"),
-    ),
+    parts=_pressure_parts,
     effects={"altitude": Effect.TIGHTENS, "filter_drop": Effect.TIGHTENS, "gun_air_design": Effect.TIGHTENS},
     note="Gauge pressures. The dryer's drop is that at its rated flow. The gun's line carries its design air at 80 "
          "psi and the temperature of the hose: the safe side. Couplings and the air piping of the rig are neglected. "

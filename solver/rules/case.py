@@ -2,8 +2,8 @@
 
 Contents: `Case`, `reads_of`, and `derived`, the decorator of figures worked out from others.
 
-Each figure that is a requirement is read through `Case`, which notes its name: so the program knows which requirements a
-rule reads without anyone keeping a list. Figures worked out from others (air pressure from altitude) hand their own
+Each figure that is a requirement is read through `Case`, which notes its name: so the program knows which requirements
+a rule reads without anyone keeping a list. Figures worked out from others (air pressure from altitude) hand their own
 reads on.
 """
 
@@ -16,7 +16,7 @@ from solver.brief.models import Brief, Duty
 from solver.errors import InternalError
 from solver.formulas import air, breathing, foam, heat, hose_flow, moist_air
 from solver.rules import day
-from solver.rules.record import COLDEST, HOTTEST
+from solver.rules.record import HOTTEST
 
 _T = TypeVar("_T")
 
@@ -291,9 +291,14 @@ class Case:
         return float(heat.mean_heat_capacity(m.net_mass_a, m.heat_capacity_a, m.net_mass_b, m.heat_capacity_b))
 
     @derived
+    def sets_opened(self) -> float:
+        """Sets opened in the day that stood in the rig at night; what is brought during the day comes warm."""
+        return min(self.sets_used, self.sets_of_material)
+
+    @derived
     def mass_opened(self) -> float:
-        """Liquid in the sets opened in the day [kg]."""
-        return self.sets_used * self.set_mass
+        """Liquid in these sets [kg]."""
+        return self.sets_opened * self.set_mass
 
     @derived
     def storage_temperature(self) -> float:

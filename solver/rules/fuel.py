@@ -150,17 +150,23 @@ def _air_energy(user: AirUser) -> Term:
     return supply(user.slot, f"compressing {user.what}", term)
 
 
-_OTHERWISE = ("compressor", "fluid_heat")
-"""Loads that PWR-07 counts in its own way: by the air used, by the feed at the body's temperature."""
+_WORK_LOADS = ("pump_motor", "hose_hold", "breathing_air", "tools")
+"""Loads of the work itself, besides the heat into the flow and the air that is used. Lights, dryer, mixer, heaters of
+drums and body and cooling are left out: they could be chosen larger for nothing, and a set is not to be loaded by
+waste."""
 
 
 def _load_parts(slots: Mapping[str, SlotOptions], c: Case) -> tuple[Part, ...]:
     loads = tuple(
         _load_energy(load)
         for load in LOADS
-        if load.row not in _OTHERWISE and seconds_on(c, load.row, WORK_PHASES) > 0.0
+        if load.row in _WORK_LOADS and seconds_on(c, load.row, WORK_PHASES) > 0.0
     )
-    air = tuple(_air_energy(user) for user in USERS if seconds_on(c, user.row, WORK_PHASES) > 0.0)
+    air = tuple(
+        _air_energy(user)
+        for user in USERS
+        if user.slot != "drum_mixer" and seconds_on(c, user.row, WORK_PHASES) > 0.0
+    )
     return (Part("", (*loads, *air)),)
 
 
@@ -180,12 +186,13 @@ declare(Rule(
         "least_load": Effect.TIGHTENS, "output": Effect.EASES, "spraying_time": Effect.BOTH,
         "cleaning_time": Effect.BOTH, "trigger_share": Effect.BOTH, "coldest_air": Effect.TIGHTENS,
         "hottest_air": Effect.TIGHTENS, "body_floor": Effect.TIGHTENS, "body_ceiling": Effect.TIGHTENS,
-        "drum_target": Effect.TIGHTENS, "drum_hold_share": Effect.EASES, "heater_efficiency": Effect.TIGHTENS,
+        "drum_target": Effect.TIGHTENS, "heater_efficiency": Effect.TIGHTENS,
         "tool_power": Effect.EASES, "respirators": Effect.EASES, "sprayers": Effect.EASES, "helpers": Effect.EASES,
         "trimmers": Effect.EASES,
     },
     note="Over spraying and cleaning, never state by state. The warm-up is left out on both sides: how long it lasts "
          "is up to the crew, and heaters load the set. The compressor counts by the air that is used, at a good "
-         "machine's energy for it, the feed at the body's temperature of that end of the air: the safe side. Long "
-         "light load fouls an engine.",
+         "machine's energy for it, the feed at the body's temperature of that end of the air; lights, dryer, mixer and "
+         "all heating and cooling besides the liquid's are not counted: the safe side. Long light load fouls an "
+         "engine.",
 ))  # fmt: skip

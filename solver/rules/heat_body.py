@@ -74,7 +74,6 @@ def _machines(side: Any, compressor: TermFunction) -> tuple[Term, ...]:
         side("compressor", "heat of the compressor", compressor),
         side("proportioner", "heat of the proportioner", lambda o, c: o.body_heat),
         side("generator", "heat of the generator", lambda o, c: o.body_heat),
-        side("air_dryer", "heat of the air dryer", lambda o, c: o.power),
     )
 
 
@@ -146,6 +145,7 @@ declare(Rule(
     ),
     terms=(
         *_machines(need, lambda o, c: o.motor_power * o.heat_share),
+        need("air_dryer", "heat of the air dryer", lambda o, c: o.power),
         supply("vehicle", "out through the walls", _walls_out),
         supply("body_cooler", "body cooler", lambda o, c: o.heat),
         supply("ventilation_fan", "outside air", _fan),

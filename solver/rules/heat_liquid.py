@@ -83,9 +83,9 @@ declare(Rule(
 # --- drums ------------------------------------------------------------------------------------------------------------
 def _drum_heat(o: Any, c: Case) -> Any:
     """Heat that the drum heaters leave in the drums opened that day [J]."""
-    drums = 2.0 * c.sets_used
+    drums = 2.0 * c.sets_opened
     power = o.power_at_voltage * drums_share(o.heated_drums, drums)
-    return kept_heat(power, DRUM_CONDUCTANCE * drums, c.drums_used_capacity, drum_heating_time(c))
+    return kept_heat(power, DRUM_CONDUCTANCE * drums, c.mass_opened * c.set_heat_capacity, drum_heating_time(c))
 
 
 def _returned(to: float, o: Any, c: Case) -> Any:
@@ -140,7 +140,7 @@ _DRUM_NOTE = (
     "The liquid circulated can give no more than the return hoses carry and no more than the heaters make: both parts "
     "must hold. Drum heaters lose to a body that stays as cold as it would be without them, from bare drums, and count "
     "only if every drum opened that day has one: the safe side. Losses during warm-up and the steel of the drums are "
-    "neglected: the unsafe side."
+    "neglected: the unsafe side. Sets brought during the day are taken to come warm."
 )
 _terms, _parts = _drum_terms(_least_feed)
 

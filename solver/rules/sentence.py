@@ -12,14 +12,14 @@ from solver.rules.balance import RESOLUTION, Balance
 from solver.rules.record import RULES, Rule
 
 SI_UNIT: dict[str, str] = {
-    "lb/min": "kg/min", "psi": "kPa", "ft": "m", "W": "W", "kW": "kW", "kVA": "kVA", "kWh": "kWh", "scfm": "L/s",
+    "lb/min": "kg/min", "psi": "kPa", "ft": "m", "W": "W", "kW": "kW", "kVA": "kVA", "kWh": "kWh", "scfm": "standard_L/s",
     "gal": "L", "lb": "kg", "USD": "USD", "ft2": "m2", "delta_degF": "K", "degF": "degC", "in": "mm", "h": "h",
     "day": "day", "week": "week", "set": "set", "1": "1", "gpm": "L/min",
 }  # fmt: skip
 """The unit shown under `--units si` for each unit of a rule."""
 
-_WRITTEN = {"delta_degF": "degF", "K": "K", "1": "", "set": "sets", "USD": "", "day": "days", "week": "weeks", "h": "h"}
-_DIGITS = {"USD": 0, "psi": 0, "kPa": 0, "W": 0, "lb": 0, "kg": 0, "ft2": 1, "degF": 1, "degC": 1, "mm": 0, "gpm": 2}
+_WRITTEN = {"standard_L/s": "L/s free air", "delta_degF": "degF", "K": "K", "1": "", "set": "sets", "USD": "", "day": "days", "week": "weeks", "h": "h"}
+_DIGITS = {"USD": 0, "in": 0, "day": 0, "week": 0, "h": 1, "standard_L/s": 1, "psi": 0, "kPa": 0, "W": 0, "lb": 0, "kg": 0, "ft2": 1, "degF": 1, "degC": 1, "mm": 0, "gpm": 2}
 
 
 def shown(value: float, unit: str, units: str = "us") -> tuple[float, str]:

@@ -12,8 +12,9 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from solver.errors import InternalError
+from solver.errors import InternalError, NotProven
 from solver.program.matrix import Ints, Mask, Program
+from solver.search.core import core_of
 from solver.search.engine import Limits, Outcome, Status, solve_rows
 from solver.search.reduce import Reduced, reduce_program
 
@@ -81,19 +82,49 @@ def _room(question: Question, live: tuple[str, ...]) -> _Room | None:
     return _Room(question, reduced) if reduced.possible else None
 
 
+def _through_core(question: Question) -> tuple[bool, Ints | None]:
+    """(answered, columns of the best rig by cost or None), as far as the core of the program can tell."""
+    if not question.domination or question.allowed is not None:
+        return False, None
+    rows = question.row_mask()
+    core = core_of(question.program, rows, tuple(dict.fromkeys((question.by, *question.at_most))))
+    if core is None:
+        return False, None
+    small = replace(question, program=core.program, rows=rows[core.rows])
+    room = _room(small, (question.by,))
+    if room is None:
+        return True, None
+    outcome = room.solve(room.costs[question.by])
+    if outcome.status is Status.INFEASIBLE:
+        return True, None
+    if outcome.status is not Status.OPTIMAL or outcome.chosen is None:
+        return False, None
+    columns = core.whole(room.columns[outcome.chosen], question.by)
+    good = question.program.fits(columns, rows) and all(
+        question.program.cost(columns, by) <= most for by, most in question.at_most.items()
+    )
+    return good, columns if good else None
+
+
 def exists(question: Question) -> bool:
     """Whether any rig keeps the rows and the limits on costs. An error if the limit of work ends before that is known."""
+    answered, columns = _through_core(question)
+    if answered:
+        return columns is not None
     room = _room(question, (question.by,))
     if room is None:
         return False
     outcome = room.solve(None)
     if outcome.status is Status.UNKNOWN:
-        raise InternalError("the limit of work ended before it was known whether a rig exists")
+        raise NotProven("the limit of work ended before it was known whether a rig exists")
     return outcome.status is not Status.INFEASIBLE
 
 
 def cost_of_best(question: Question) -> int | None:
     """Least cost alone, proven, without settling ties; None if nothing fits."""
+    answered, columns = _through_core(question)
+    if answered:
+        return None if columns is None else question.program.cost(columns, question.by)
     room = _room(question, (question.by,))
     if room is None:
         return None
@@ -101,7 +132,7 @@ def cost_of_best(question: Question) -> int | None:
     if outcome.status is Status.INFEASIBLE:
         return None
     if outcome.status is not Status.OPTIMAL or outcome.chosen is None:
-        raise InternalError("the limit of work ended before the best rig was proven")
+        raise NotProven("the limit of work ended before the best rig was proven")
     return int(room.costs[question.by][outcome.chosen].sum())
 
 

@@ -98,6 +98,7 @@ def solve_rows(
     parameters.num_workers = 1
     parameters.cp_model_presolve = False
     parameters.linearization_level = 1
+    parameters.cut_level = 0
     parameters.random_seed = limits.seed
     parameters.max_deterministic_time = limits.work
     if limits.seconds is not None:

@@ -9,13 +9,15 @@ their largest. These ends are attained by rigs (one option of every slot), so th
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
+from pydantic import ValidationError
 
 from solver.answers.ask import Asked
 from solver.brief.models import Brief
-from solver.brief.requirements import REQUIREMENTS, si, value_of, with_value
+from solver.brief.requirements import REQUIREMENTS, Requirement, si, value_of
 from solver.rules.instances import Instance, Setting
 from solver.rules.record import Side
 
@@ -73,10 +75,9 @@ def float_row(setting: Setting, instance: Instance) -> Row:
 
 def change_of(before: Row, after: Row) -> Change:
     """How the margin of every rig that is judged before and after changes."""
-    assert before.slots.keys() == after.slots.keys()
     least = most = after.alone - before.alone
-    for name, values in before.slots.items():
-        moved = after.slots[name] - values
+    for name in dict.fromkeys((*before.slots, *after.slots)):
+        moved = after.slots.get(name, np.zeros(1)) - before.slots.get(name, np.zeros(1))
         if name in before.inside:
             moved = moved[before.inside[name] & after.inside[name]]
             if not len(moved):
@@ -91,18 +92,33 @@ def setting_with(asked: Asked, brief: Brief) -> Setting:
     return Setting(brief, asked.setting.slots, asked.setting.materials)
 
 
-def raised(brief: Brief, name: str, steps: int = 1) -> Brief | None:
-    """The brief with one requirement raised by grid steps, in all duties alike; None where it sets none."""
-    requirement = REQUIREMENTS[name]
-    value = value_of(brief, requirement)
-    if value is None:
+def raised(brief: Brief, *names: str, steps: int = 1) -> Brief | None:
+    """The brief with these requirements raised by steps of their grids, in all duties alike.
+
+    Those that the brief does not set stay as they are; None if it sets none of them, or could not say so (a coldest
+    temperature above the hottest).
+    """
+    data = brief.entry.model_dump(by_alias=True, exclude_unset=True)
+    found = False
+    for requirement in (REQUIREMENTS[name] for name in names):
+        step = steps * (si(requirement, requirement.step) - si(requirement, 0.0))
+        for place, duty in zip(data["duties"] if requirement.duty else [data], brief.duties, strict=False):
+            value = value_of(brief, requirement, duty.name)
+            if value is not None:
+                found = True
+                _put(place, requirement, value + step)
+    try:
+        return brief.changed(**data) if found else None
+    except ValidationError:
         return None
-    step = si(requirement, requirement.step) - si(requirement, 0.0)
-    if not requirement.duty:
-        return with_value(brief, requirement, value + steps * step)
-    for duty in brief.duties:
-        own = value_of(brief, requirement, duty.name)
-        if own is None:
-            return None
-        brief = with_value(brief, requirement, own + steps * step, duty.name)
-    return brief
+
+
+def _put(place: Any, requirement: Requirement, value: float) -> None:
+    """Set one requirement in the mapping of a brief or duty."""
+    where, whole = requirement.where, round(value) if requirement.whole else value
+    if requirement.id == "hose_reach":
+        where = ("hose_reach", "length")
+        place["hose_reach"] = {}
+    for key in where[:-1]:
+        place = place.setdefault(key, {}) if isinstance(place, dict) else place[key]
+    place[where[-1]] = whole

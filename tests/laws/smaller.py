@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import random
 import re
-from dataclasses import replace
 from pathlib import Path
 
 from solver.brief import Brief
@@ -23,7 +22,7 @@ SI = {
 }  # fmt: skip
 """Units of the demo briefs and what stands for them in SI; None where there is but one unit."""
 
-_FIGURE = re.compile(r"(?<![\w.-])(-?\d+(?:\.\d+)?) (lb/min|ft|degF|kW|h|lb|week|day)\b(?![/\w])")
+_FIGURE = re.compile(r"(?<![\w.,-])(-?\d+(?:\.\d+)?) (lb/min|ft|degF|kW|h|lb|week|day)\b(?![/\w])")
 
 
 def nested_parts(seed: int, shares: tuple[float, ...], kept: frozenset[str]) -> list[Catalog]:
@@ -74,4 +73,5 @@ def shuffled(folder: Path, seed: int) -> Path:
 
 def given_twice(brief: Brief) -> Brief:
     """The brief with its last duty a second time, under another name."""
-    return replace(brief, duties=(*brief.duties, replace(brief.duties[-1], name=f"{brief.duties[-1].name} again")))
+    duties = brief.entry.model_dump(by_alias=True, exclude_unset=True)["duties"]
+    return brief.changed(duties=[*duties, {**duties[-1], "name": f"{brief.duties[-1].name} again"}])

@@ -240,6 +240,8 @@ def assert_effects(case: RuleCase, exempt: tuple[str, ...] = ()) -> None:
             if value is None:
                 continue
             step = requirement_si(requirement, requirement.step) - requirement_si(requirement, 0.0)
+            if value + step > requirement_si(requirement, requirement.most):
+                continue
             raised = with_value(where.brief, requirement, value + step)
             after = margins(case.rule, Setting(raised, where.slots, where.materials), rig)
             for place, margin in before.items():

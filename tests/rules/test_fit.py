@@ -57,7 +57,7 @@ CASES: dict[str, RuleCase] = {
             "FIT-02",
             body(COMPRESSOR),
             body({**COMPRESSOR, "height": "75 in"}),
-            "The compressor is 75.00 in high, the ceiling is at 72.00 in: 3.00 in short.",
+            "The compressor is 75 in high, the ceiling is at 72 in: 3 in short.",
         ),
         RuleCase(
             "FIT-03",

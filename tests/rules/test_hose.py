@@ -52,7 +52,8 @@ CASES: dict[str, RuleCase] = {
             "HOSE-03",
             rig({}, heat("3.2 kW")),
             rig({}, heat("2.5 kW")),
-            "Job, spraying, coldest air: the hose loses 3.00 kW, the proportioner heats it with 2.50 kW: 0.50 kW short.",
+            "Job, spraying, coldest air: the hose loses 3.00 kW, the proportioner heats it with 2.50 kW: "
+            "0.50 kW short.",
         ),
         # 60 W/K x 1,000 s / 60 kJ/K = 1, e = 0.36788: from 0 to 50 degC in 1,000 s takes 3 / (1 - e) = 4.746 kW.
         RuleCase(

@@ -1,0 +1,132 @@
+"""The core of a program: everything but its yes/no slots at the end, for which one ideal bundle stands.
+
+Contents: `Core`, `core_of`.
+
+Safety items, tools, spares and winter kit are yes/no slots. What they must provide is said in rows that touch no other
+slot, and they meet the rest of the rig only in sums (weight, money, floor, upkeep). So for questions about cost:
+
+- no rig can do better than the core with an ideal bundle, which in every shared row and cost takes the least that any
+  bundle takes that keeps the private rows (a bound: such a bundle need not exist);
+- a rig of the core completed by the bundle of least cost is a rig of the whole, if it keeps the shared rows.
+
+Where the two meet, the small core has answered for the whole program; elsewhere the whole program is solved. Rows of a rule
+that another row of the same rule implies on every rig (a milder state, a flatter tangent) are left out of the core.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from solver.program.matrix import Ints, Mask, Program
+from solver.search.reduce import undominated
+
+_TOGETHER = 10
+"""Yes/no slots that may hang together by private rows; more are not enumerated."""
+
+
+@dataclass(frozen=True, eq=False)
+class Core:
+    """The smaller program; its rows as rows of the old; old columns of its own; columns of the cheapest bundle by cost."""
+
+    program: Program
+    rows: Ints
+    columns: Ints
+    bundles: dict[str, Ints]
+
+    def whole(self, chosen: Ints, by: str) -> Ints:
+        """Columns of the old program: the core's rig with the cheapest bundle."""
+        return np.concatenate([self.columns[chosen[:-1]], self.bundles[by]])
+
+
+def _tail(program: Program) -> int:
+    """First slot of the yes/no slots at the end."""
+    wide = np.flatnonzero(np.diff(program.offsets) > 2)
+    return int(wide[-1]) + 1 if len(wide) else 0
+
+
+def _groups(touched: Mask) -> list[list[int]]:
+    """Slots (columns of the mask) that hang together by rows."""
+    label = list(range(touched.shape[1]))
+    for row in touched:
+        own = np.flatnonzero(row).tolist()
+        for slot in own[1:]:
+            old, new = label[slot], label[own[0]]
+            label = [new if x == old else x for x in label]
+    return [[s for s in range(len(label)) if label[s] == name] for name in dict.fromkeys(label)]
+
+
+def _picks(program: Program, slots: list[int], private: Ints) -> Ints:
+    """Every choice (choices, slots) of these slots that keeps the private rows."""
+    ranges = [range(*program.slices[s]) for s in slots]
+    grid = np.stack([g.ravel() for g in np.meshgrid(*ranges, indexing="ij")], axis=1)
+    touching = private[(program.rows[np.ix_(private, np.unique(grid))] != 0).any(axis=1)]
+    sums = program.rows[touching][:, grid].sum(axis=2)
+    return grid[(sums <= program.rhs[touching][:, None]).all(axis=0)]
+
+
+def _implied(rows: Ints, rhs: Ints, starts: Ints, groups: list[str]) -> Mask:
+    """Rows that another row of the same group implies on every rig."""
+    gone = np.zeros(len(rhs), bool)
+    places: dict[str, list[int]] = {}
+    for i, group in enumerate(groups):
+        places.setdefault(group, []).append(i)
+    for own in places.values():
+        if len(own) < 3:
+            continue
+        part, limit = rows[own], rhs[own]
+        for k, i in enumerate(own):
+            more = np.maximum.reduceat(part[k][None, :] - part, starts, axis=1).sum(axis=1)
+            implying = (more <= limit[k] - limit) & ~gone[own]
+            implying[k] = False
+            gone[i] = implying.any()
+    return gone
+
+
+def _core(program: Program, active: Mask, live: tuple[str, ...]) -> Core | None:
+    first = _tail(program)
+    count = len(program.offsets) - 1
+    if count - first < 3 or first == 0:
+        return None
+    edge = int(program.offsets[first])
+    shared = (program.rows[:, :edge] != 0).any(axis=1)
+    private = np.flatnonzero(~shared & active)
+    touched = np.stack([(program.rows[private][:, a:b] != 0).any(axis=1) for a, b in program.slices[first:]], axis=1)
+    groups = _groups(touched)
+    if max(len(group) for group in groups) > _TOGETHER:
+        return None
+    picks = [_picks(program, [first + s for s in group], private) for group in groups]
+    if any(not len(found) for found in picks):
+        return None
+    kept = np.flatnonzero(shared)
+    ideal = sum(program.rows[kept][:, found].sum(axis=2).min(axis=1) for found in picks)
+    bundles = {by: np.concatenate([found[np.argmin(cost[found].sum(axis=1))] for found in picks])
+               for by, cost in program.costs.items()}  # fmt: skip
+    columns = undominated(program, live, None, 1)
+    columns = columns[columns < edge]
+    rows = np.concatenate([program.rows[np.ix_(kept, columns)], np.asarray(ideal)[:, None]], axis=1)
+    slots = np.append(program.slot_of[columns], first)
+    starts = np.flatnonzero(np.append(True, slots[1:] != slots[:-1])).astype(np.int64)
+    left = ~_implied(rows, program.rhs[kept], starts, [program.groups[i] for i in kept.tolist()])
+    costs = {by: np.append(cost[columns], cost[bundles[by]].sum()) for by, cost in program.costs.items()}
+    small = Program(
+        rows[left], program.rhs[kept][left], np.append(starts, len(slots)), costs,
+        tuple(program.labels[i] for i in kept[left].tolist()), tuple(program.groups[i] for i in kept[left].tolist()),
+        program.background,
+    )  # fmt: skip
+    return Core(small, kept[left], columns, {by: np.sort(found) for by, found in bundles.items()})
+
+
+def core_of(program: Program, active: Mask, live: tuple[str, ...]) -> Core | None:
+    """The core for questions with these active rows; None where there is none. Kept with the program.
+
+    Of the active rows only those that touch the yes/no slots alone make a difference to it.
+    """
+    edge = int(program.offsets[_tail(program)])
+    private = ~(program.rows[:, :edge] != 0).any(axis=1)
+    key = (live, (active & private).tobytes())
+    if key not in program.cores:
+        program.cores[key] = _core(program, active, live)
+    found = program.cores[key]
+    return found if isinstance(found, Core) else None
