@@ -5,7 +5,8 @@ Run: `python -m docs.check` or `python -m docs.check --write`.
 Generated: rules.md, formulas.md, catalog.md, brief.md, commands.md as whole pages; in hand-written pages the blocks
 between `<!-- written: NAME -->` and `<!-- end -->`. Checked: pages are up to date; every relative link leads to a file,
 and to a heading of it; every command, class, slot, rule and requirement is named in the manual; every rule id in a
-hand-written page is a rule; the shell blocks of README and DEVELOPERS name commands, options and files that are there.
+hand-written page is a rule, and every file named there is one; the shell blocks of README and DEVELOPERS name commands,
+options and files that are there.
 """
 
 from __future__ import annotations
@@ -29,7 +30,10 @@ DOCS = ROOT / "docs"
 _BLOCK = re.compile(r"(<!-- written: (?P<name>[\w-]+) -->\n)(?P<body>.*?)(<!-- end -->)", re.S)
 _LINK = re.compile(r"\]\((?!https?:)(?P<target>[^)#]*)(?:#(?P<place>[^)]*))?\)")
 _RULE_ID = re.compile(r"\b(?:" + "|".join(sorted({rule.rpartition("-")[0] for rule in RULES})) + r")-\d\d[A-Z]?\b")
-_CODE = re.compile(r"^```.*?^```$", re.S | re.M)
+_FILE = re.compile(r"`((?:solver|tests|docs|catalog_demo|\.ci)/[\w./-]*)`")
+EXAMPLES = ("floor_mat", "size")
+"""Names in the recipes of DEVELOPERS.md, of files that a reader would write."""
+_CODE = re.compile(r"^ *```.*?^ *```$", re.S | re.M)
 
 
 def hand_written() -> tuple[Path, ...]:
@@ -94,17 +98,25 @@ def unnamed() -> Iterator[str]:
 
 
 def unknown_rules() -> Iterator[str]:
-    """Ids in hand-written pages that look like those of rules and are none."""
+    """Ids in hand-written text that look like those of rules and are none; examples in code are left alone."""
     for path in hand_written():
-        for rule in sorted(set(_RULE_ID.findall(path.read_text("utf-8"))) - set(RULES)):
+        for rule in sorted(set(_RULE_ID.findall(_CODE.sub("", path.read_text("utf-8")))) - set(RULES)):
             yield f"{path.relative_to(ROOT)}: there is no rule {rule}"
+
+
+def missing_files() -> Iterator[str]:
+    """Files of the project that a hand-written page names in code marks and that are not there."""
+    for path in hand_written():
+        for name in sorted(set(_FILE.findall(_CODE.sub("", path.read_text("utf-8"))))):
+            if not (ROOT / name).exists() and not any(example in name for example in EXAMPLES):
+                yield f"{path.relative_to(ROOT)}: {name} is not there"
 
 
 def complaints() -> list[str]:
     """Everything that is wrong with the manual; nothing is changed."""
     found = [f"{path.relative_to(ROOT)} is stale: run python -m docs.check --write" for path in stale()]
     if not found:
-        found += [*broken_links(), *unnamed(), *unknown_rules()]
+        found += [*broken_links(), *unnamed(), *unknown_rules(), *missing_files()]
     for name in ("README.md", "DEVELOPERS.md"):
         found += shell_complaints(ROOT, name)
     return found

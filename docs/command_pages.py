@@ -19,7 +19,8 @@ from docs.markdown import WRITTEN, table
 from solver.cli.main import app
 
 HEAD = (
-    "# Commands\n\nThe answer goes to stdout, everything else to stderr. Exit codes: 0 an answer; 1 no rig fits, or the rig "
+    "# Commands\n\nThe answer goes to stdout, everything else to stderr. Exit codes: 0 an answer; 1 no rig fits, or "
+    "the rig "
     "that is checked does not, with the reason; 2 bad input or usage; 70 a fault of rigset itself; 130 stopped by the "
     "user. `rigset COMMAND --help` says the same in the terminal.\n"
 )
@@ -52,9 +53,8 @@ def _walk(words: tuple[str, ...], group: typer.Typer) -> Iterator[tuple[tuple[st
 def parameters_of(function: Callable[..., Any]) -> tuple[Parameter, ...]:
     """Arguments and options of a command, in their order."""
     hints = get_type_hints(function, include_extras=True)
-    return tuple(
-        _parameter(name, hints[name], parameter.default) for name, parameter in inspect.signature(function).parameters.items()
-    )  # fmt: skip
+    declared = inspect.signature(function).parameters
+    return tuple(_parameter(name, hints[name], parameter.default) for name, parameter in declared.items())
 
 
 def _parameter(name: str, hint: Any, default: Any) -> Parameter:
@@ -77,7 +77,8 @@ def commands_page() -> str:
     for words, function in sorted(command_tree().items()):
         title = " ".join(("rigset", *words))
         own = parameters_of(function)
-        usage = " ".join((title, *(["[OPTIONS]"] if any(p.words for p in own) else []), *(p.typed for p in own if not p.words)))
+        options = ["[OPTIONS]"] if any(p.words for p in own) else []
+        usage = " ".join((title, *options, *(p.typed for p in own if not p.words)))
         lines.append(f"\n## {title}\n\n```text\n{usage}\n```\n\n{inspect.getdoc(function)}\n\n")
         lines.append(table(("what", "default", "meaning"), [(f"`{p.typed}`", p.default, p.help) for p in own]))
     return "".join(lines)

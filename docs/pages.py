@@ -1,7 +1,8 @@
 """The generated pages of the manual that describe the files, written from the program itself.
 
 Contents: `pages` (every generated page by file name), `blocks` (parts of hand-written pages by name).
-`rule_pages.py` has the pages of rules and formulas, `command_pages.py` that of the commands, `worked.py` the worked example.
+`rule_pages.py` has the pages of rules and formulas, `command_pages.py` that of the commands; `worked.py` and
+`method_blocks.py` write the blocks.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from typing import Literal, get_args, get_origin
 
 from docs.command_pages import commands_page
 from docs.markdown import WRITTEN, anchor, table
+from docs.method_blocks import method_blocks
 from docs.rule_pages import formulas_page, rules_page
 from docs.worked import worked_blocks
 from solver.brief.entries import (
@@ -62,21 +64,23 @@ def _expected(model: type[Record], key: str, name: str) -> str:
         return "a list of words"
     if many and get_origin(get_args(kind)[0]) is Literal:
         return f"a list of {', '.join(get_args(get_args(kind)[0]))}"
-    return expected_of(model, key)
+    expected = expected_of(model, key)
+    return f"a list, each entry {expected}" if many and not expected.startswith("a list") else expected
 
 
 def _default(model: type[Record], name: str) -> str:
     info = model.model_fields[name]
     if info.is_required():
         return "required"
+    default = info.get_default(call_default_factory=True)
     quantity = model.quantity(name)
-    if quantity is not None and isinstance(info.default, float):
-        return show(info.default, quantity.unit)
-    if isinstance(info.default, bool):
-        return str(info.default).lower()
-    if isinstance(info.default, str | int) and info.default != "":
-        return str(info.default)
-    return "each of its own" if isinstance(info.default, Record) else "none"
+    if quantity is not None and isinstance(default, float):
+        return show(default, quantity.unit)
+    if isinstance(default, bool):
+        return str(default).lower()
+    if isinstance(default, str | int) and default != "":
+        return str(default)
+    return "each of its own" if isinstance(default, Record) else "none"
 
 
 def fields_table(model: type[Record], without: frozenset[str] = frozenset()) -> str:
@@ -105,15 +109,20 @@ def catalog_page() -> str:
     accessories = ", ".join(f"`{name}`" for name in ACCESSORY_CLASSES)
     lines = [
         WRITTEN + "# Catalog reference\n\n"
-        "A catalog is a folder of YAML files. Each has the keys `class` and `items` (and may have a `note`); a class may be "
-        "spread over several files, and the order of files and items changes nothing. Every figure is text with its unit; "
-        "a bare number is refused. `rigset catalog check DIR` reads the whole folder and reports every mistake with its "
+        "A catalog is a folder of YAML files. Each has the keys `class` and `items` (and may have a `note`); a class "
+        "may be "
+        "spread over several files, and the order of files and items changes nothing. Every figure is text with its "
+        "unit; "
+        "a bare number is refused. `rigset catalog check DIR` reads the whole folder and reports every mistake with "
+        "its "
         "file and line.\n\n"
         "## Slots\n\n"
-        "A rig fills every slot with exactly one option. Slots marked \"may stay empty\" also take none. Each item of the "
+        "A rig fills every slot with exactly one option. Slots marked \"may stay empty\" also take none. Each item "
+        "of the "
         f"classes {accessories} is a yes/no slot of its own, named after the item.\n\n"
     ]  # fmt: skip
-    rows = [(f"`{s.name}`", f"`{s.item_class}`", "may stay empty" if s.optional else "always filled") for s in FIXED_SLOTS]
+    filled = {True: "may stay empty", False: "always filled"}
+    rows = [(f"`{s.name}`", f"`{s.item_class}`", filled[s.optional]) for s in FIXED_SLOTS]
     lines.append(table(("slot", "class", ""), rows))
     lines.append("\n## Every item\n\n" + fields_table(Item))
     common = frozenset(Item.model_fields)
@@ -131,14 +140,17 @@ def catalog_page() -> str:
 def brief_page() -> str:
     """docs/brief.md."""
     lines = [
-        WRITTEN + "# Brief reference\n\nA brief is one YAML file: the work, the sites, the crew, the limits and margins, what "
-        "is owned and what is unwanted. Every figure is text with its unit. What a brief does not say is taken from the "
+        WRITTEN + "# Brief reference\n\nA brief is one YAML file: the work, the sites, the crew, the limits and "
+        "margins, what "
+        "is owned and what is unwanted. Every figure is text with its unit. What a brief does not say is taken from "
+        "the "
         "defaults below; every margin and every money figure so taken is printed with the answer. `hose_reach` and "
         "`air_temperature` may also be written as one figure.\n\n"
     ]
     lines += [f"## {title}\n\n{inspect.getdoc(model)}\n\n{fields_table(model)}\n" for title, model in BRIEF_PARTS]
     lines.append(
-        "## Requirements\n\nEvery number that a person may change, or that the site sets. A wish or a limit can be changed, "
+        "## Requirements\n\nEvery number that a person may change, or that the site sets. A wish or a limit can be "
+        "changed, "
         "a margin with care, a site fact never. The grid is the step by which it is varied.\n\n"
     )
     rows = []
@@ -166,4 +178,4 @@ def pages() -> dict[str, str]:
 @cache
 def blocks() -> dict[str, str]:
     """Blocks of hand-written pages by name."""
-    return worked_blocks(DEMO)
+    return method_blocks() | worked_blocks(DEMO)

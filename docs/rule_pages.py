@@ -120,9 +120,12 @@ def rules_page(demo: Path) -> str:
     """docs/rules.md."""
     found = _Found(demo)
     lines = [
-        WRITTEN + "# Rule reference\n\nA rig fits if every rule holds in every place where it is judged: the sum of the needs "
-        "is at most the sum of the supplies. Rules of basis *practice* can be waived by the brief. Ids are stable. In the "
-        "sentences, names in braces are filled in with figures. Parts and formulas are those met in the demo briefs.\n\n"
+        WRITTEN + "# Rule reference\n\nA rig fits if every rule holds in every place where it is judged: the sum of "
+        "the needs "
+        "is at most the sum of the supplies. Rules of basis *practice* can be waived by the brief. Ids are stable. "
+        "In the "
+        "sentences, names in braces are filled in with figures. Parts and formulas are those met in the demo "
+        "briefs.\n\n"
     ]
     rows = [
         (f"[{r.id}](#{anchor(f'{r.id} {r.title}')})", r.title, r.basis.value, _unit(r.unit), _where(r))
@@ -157,8 +160,10 @@ def formulas_page() -> str:
     """docs/formulas.md."""
     count = sum(len(docs) for docs in formula_docs().values())
     lines = [
-        WRITTEN + f"# Formulas\n\nThe {count} formulas of `solver/formulas/`, with their range, what they neglect and their "
-        "sources, from their own docstrings. Units are SI; `-` is a pure number or a word. Names of parameters are those of "
+        WRITTEN + f"# Formulas\n\nThe {count} formulas of `solver/formulas/`, with their range, what they neglect "
+        f"and their "
+        "sources, from their own docstrings. Units are SI; `-` is a pure number or a word. Names of parameters are "
+        "those of "
         "the [nomenclature](nomenclature.md).\n"
     ]
     for module, docs in formula_docs().items():

@@ -18,7 +18,7 @@ from solver.report.worksheet_text import worksheet_lines
 from solver.rules import RULES
 from solver.rules.balance import Balance, Rig, chosen
 from solver.rules.instances import Instance
-from solver.rules.sentence import place_words, sentence
+from solver.rules.sentence import sentence
 from solver.rules.worksheet import worksheet
 
 BRIEF = "briefs/mountain_winter.yaml"
@@ -34,13 +34,22 @@ SUBJECTS: Mapping[str, tuple[str, ...]] = {
 """Headings of the worked balances and the first parts of the rule ids under each; all others stand under "Aboard"."""
 
 
+MOST_SENTENCES = 7
+"""Sentences of one rule of yes or no that are written out."""
+
+
 @dataclass(frozen=True)
 class _Tight:
-    """The tightest place of one rule, its balance, and in how many places the rule is judged."""
+    """The tightest place of one rule, its balance, and every balance of the rule."""
 
     instance: Instance
     balance: Balance
-    places: int
+    all: tuple[Balance, ...]
+
+    @property
+    def judged(self) -> str:
+        """In how many places the rule is judged."""
+        return f"judged in {len(self.all)} places, the tightest shown" if len(self.all) > 1 else "judged in one place"
 
 
 def _worked(demo: Path) -> tuple[Asked, Rig]:
@@ -50,6 +59,16 @@ def _worked(demo: Path) -> tuple[Asked, Rig]:
     if found.columns is None:
         raise SystemExit(f"{BRIEF}, the worked example of docs/method.md, has no rig: change it or choose another")
     return asked, asked.rig_of(found.columns)
+
+
+def _size(asked: Asked) -> str:
+    """How large the question is."""
+    items = sum(len(held) for held in asked.catalog.classes.values())
+    return (
+        f"The demo catalog has {items:,} items. They make {asked.program.rows.shape[1]:,} options in "
+        f"{len(asked.setting.slots)} slots; this brief lays {len({i.rule.id for i in asked.instances})} of the "
+        f"{len(RULES)} rules over them, in {len(asked.instances):,} balances.\n"
+    )
 
 
 def _rig_table(asked: Asked, rig: Rig) -> str:
@@ -68,11 +87,11 @@ def _tightest(asked: Asked, balances: tuple[Balance, ...]) -> dict[str, _Tight]:
         if balance.applies:
             rule = instance.rule.id
             held = found.get(rule)
-            places = held.places + 1 if held else 1
+            every = (*held.all, balance) if held else (balance,)
             if held is None or balance.slack_share < held.balance.slack_share:
-                found[rule] = _Tight(instance, balance, places)
+                found[rule] = _Tight(instance, balance, every)
             else:
-                found[rule] = _Tight(held.instance, held.balance, places)
+                found[rule] = _Tight(held.instance, held.balance, every)
     return found
 
 
@@ -82,14 +101,16 @@ def _subject(rule: str) -> str:
 
 
 def _one_rule(asked: Asked, tight: _Tight, options: Mapping[str, OneOption]) -> Iterator[str]:
-    """The working of a rule; one line for a rule that only asks whether something is there."""
-    rule, balance = tight.instance.rule, tight.balance
-    judged = f"judged in {tight.places} places, the tightest shown" if tight.places > 1 else "judged in one place"
+    """The working of a rule; its sentences alone for a rule that only asks whether something is there."""
+    rule = tight.instance.rule
     if rule.unit == "1":
-        yield f"- {rule.id} {rule.title} ({place_words(balance)}): {sentence(balance)} ({judged}.)\n"
+        wanted = [balance for balance in tight.all if balance.need > 0.0] or tight.all
+        told = list(dict.fromkeys(sentence(balance) for balance in wanted))
+        more = f" And {len(told) - MOST_SENTENCES} more." if len(told) > MOST_SENTENCES else ""
+        yield f"- {rule.id} {rule.title}. {' '.join(told[:MOST_SENTENCES])}{more}\n"
         return
     lines = worksheet_lines(worksheet(asked.setting, tight.instance, options))
-    yield f"\n`{rule.id}`, {judged}:\n\n```text\n" + "\n".join(lines).strip() + "\n```\n"
+    yield f"\n`{rule.id}`, {tight.judged}:\n\n```text\n" + "\n".join(lines).strip() + "\n```\n"
 
 
 def _every_balance(asked: Asked, options: Mapping[str, OneOption], tight: Mapping[str, _Tight]) -> Iterator[str]:
@@ -106,10 +127,11 @@ def _every_balance(asked: Asked, options: Mapping[str, OneOption], tight: Mappin
 
 
 def worked_blocks(demo: Path) -> dict[str, str]:
-    """The blocks `worked-rig` and `worked-balances` of the method page."""
+    """The blocks `worked-size`, `worked-rig` and `worked-balances` of the method page."""
     asked, rig = _worked(demo)
     tight = _tightest(asked, asked.balances(rig))
     return {
+        "worked-size": _size(asked),
         "worked-rig": _rig_table(asked, rig),
         "worked-balances": "".join(_every_balance(asked, chosen(asked.setting, rig), tight)),
     }

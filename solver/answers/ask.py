@@ -15,15 +15,16 @@ import numpy as np
 from solver.answers.facts import Line, Totals
 from solver.brief.models import Brief
 from solver.catalog import Catalog
-from solver.errors import InternalError
+from solver.errors import EntryError, InternalError
 from solver.options.build import build_options
 from solver.options.table import NONE
 from solver.program.compile import compile_program
-from solver.program.objectives import cost_rows, objective_columns
 from solver.program.matrix import Ints, Mask, Program
+from solver.program.objectives import cost_rows, objective_columns
 from solver.rules import RULES
 from solver.rules.balance import Balance, Rig, balance_of, chosen
 from solver.rules.instances import Instance, Setting, instances
+from solver.rules.record import Basis
 
 if TYPE_CHECKING:
     from solver.search.best import Found, Question
@@ -89,6 +90,16 @@ class Asked:
                 for group, instance in zip(self.program.groups, self.instances, strict=True)
             ]
         )
+
+    def without(self, rule: str, duty: str | None, cost: int) -> Question:
+        """The question for rigs that cost less than the best one, when a rule (or one duty's part of it) is dropped.
+
+        Such a rig breaks one of the rows left out, or it would be the best itself.
+        """
+        from solver.search.best import Question
+
+        rows = self.rows_without(rule, duty=duty)
+        return Question(self.program, self.by, rows, at_most={self.by: cost - 1}, broken=np.flatnonzero(~rows))
 
     def rows_of(self, rules: frozenset[str]) -> Mask:
         """Rows of these rules and of the background."""
@@ -172,5 +183,8 @@ class Asked:
 
 def ask(catalog: Catalog, brief: Brief, by: str | None = None) -> Asked:
     """Lay a brief over a catalog. The rules read; nothing is solved yet."""
+    for rule in brief.waived:
+        if rule not in RULES or RULES[rule].basis is not Basis.PRACTICE:
+            raise EntryError(f'waived "{rule}"', "the id of a rule that is practice", "taking it out of `waived`")
     setting = Setting(brief, build_options(catalog), {item.id: item for item in catalog.classes["material"]})
     return Asked(catalog, brief, setting, instances(setting), by or brief.by)

@@ -2,18 +2,18 @@
 
 Contents: `binding_rules`, `conflict`.
 
-A rule binds if without all its instances the best rig would cost less. Laws used: a group of rules that together saves
-nothing holds no rule that does, so groups are halved only while they save; each rule that is left is dropped alone and the
-best rig solved. (The rules that bind are the members common to all minimal sets that exclude every better rig.)
+A rule binds if without all its instances the best rig would cost less. Each rule is dropped alone and the best rig solved,
+under the consequence that such a rig must break a row of the rule. (Law, tested: the rules that bind are the members common
+to all minimal sets of rules that exclude every better rig.)
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import os
+from concurrent.futures import ThreadPoolExecutor
 
 from solver.answers.ask import Asked
 from solver.answers.facts import Binding, Clash, Conflict
-from solver.program.matrix import Mask
 from solver.rules import RULES
 from solver.rules.balance import Balance, balance_of, chosen
 from solver.rules.record import Basis
@@ -22,8 +22,9 @@ _PREFERENCE = {Basis.BRIEF: 0, Basis.PRACTICE: 1, Basis.RATING: 2, Basis.REGULAT
 """Order in which a conflict keeps rules: what a person can change first, physics last."""
 
 
-_GROUP = 40
-"""Larger groups of rules save something together all but always: they are halved without asking."""
+_THREADS = 4
+"""Questions asked side by side at most. Each is answered by one worker with a fixed seed, so the answers do not depend on
+how many run at once; the engine works outside the interpreter's lock."""
 
 
 def in_order(asked: Asked) -> tuple[str, ...]:
@@ -31,36 +32,22 @@ def in_order(asked: Asked) -> tuple[str, ...]:
     return tuple(sorted(asked.droppable, key=lambda rule: _PREFERENCE[RULES[rule].basis]))
 
 
-def binding_rules(
-    asked: Asked, cost: int, slack: Mapping[str, float]
-) -> tuple[tuple[str, int, dict[str, int]], ...]:
-    """(rule, saving, saving per duty) of every rule without which the best would cost less than `cost`, largest first.
-
-    `slack` has the share of room that each rule leaves on the best rig; rules that leave most are tried first, in groups.
-    """
-    order = tuple(sorted(asked.droppable, key=lambda rule: (-slack.get(rule, float("inf")), rule)))
-    found = [(rule, saving, _by_duty(asked, rule, cost, saving)) for rule, saving in _savings(asked, order, cost)]
+def binding_rules(asked: Asked, cost: int) -> tuple[tuple[str, int, dict[str, int]], ...]:
+    """(rule, saving, saving per duty) of every rule without which the best would cost less than `cost`, largest first."""
+    asked.program  # noqa: B018  compiled before the threads start
+    with ThreadPoolExecutor(min(_THREADS, os.cpu_count() or 1)) as pool:
+        savings = list(pool.map(lambda rule: _saving(asked, rule, None, cost), asked.droppable))
+        binding = [(rule, saving) for rule, saving in zip(asked.droppable, savings, strict=True) if saving]
+        duties = list(pool.map(lambda entry: _by_duty(asked, entry[0], cost, entry[1]), binding))
+    found = [(rule, saving, by_duty) for (rule, saving), by_duty in zip(binding, duties, strict=True)]
     return tuple(sorted(found, key=lambda entry: (-entry[1], entry[0])))
 
 
-def _savings(asked: Asked, rules: tuple[str, ...], cost: int) -> list[tuple[str, int]]:
-    """Rules of this group that bind, with their savings: a group that together saves nothing holds none that does."""
-    from solver.search.best import exists
-
-    if len(rules) == 1:
-        saving = _saving(asked, asked.rows_without(*rules), cost)
-        return [(rules[0], saving)] if saving else []
-    if len(rules) <= _GROUP and not exists(asked.question(rows=asked.rows_without(*rules), at_most={asked.by: cost - 1})):
-        return []
-    middle = len(rules) // 2
-    return _savings(asked, rules[:middle], cost) + _savings(asked, rules[middle:], cost)
-
-
-def _saving(asked: Asked, rows: Mask, cost: int) -> int:
-    """How much less the best rig under these rows costs; 0 if none costs less."""
+def _saving(asked: Asked, rule: str, duty: str | None, cost: int) -> int:
+    """How much less the best rig costs without the rule (or one duty's part of it); 0 if none costs less."""
     from solver.search.best import cost_of_best
 
-    best = cost_of_best(asked.question(rows=rows, at_most={asked.by: cost - 1}))
+    best = cost_of_best(asked.without(rule, duty, cost))
     return cost - best if best is not None else 0
 
 
@@ -70,7 +57,7 @@ def _by_duty(asked: Asked, rule: str, cost: int, whole: int) -> dict[str, int]:
         return {}
     if len(duties) == 1:
         return {duties[0]: whole}
-    return {duty: _saving(asked, asked.rows_without(rule, duty=duty), cost) for duty in duties}
+    return {duty: _saving(asked, rule, duty, cost) for duty in duties}
 
 
 def conflict(asked: Asked) -> Conflict:
@@ -110,13 +97,8 @@ def tightest(balances: tuple[Balance, ...], rule: str) -> Balance | None:
 def bindings(asked: Asked, cost: int, balances: tuple[Balance, ...]) -> tuple[Binding, ...]:
     """The binding rules as facts, savings in USD, kg or USD a year."""
     unit = asked.unit
-    slack: dict[str, float] = {}
-    for balance in balances:
-        if balance.applies:
-            rule = balance.place.rule
-            slack[rule] = min(slack.get(rule, float("inf")), balance.slack_share)
     return tuple(
         Binding(rule, saving / unit, {duty: s / unit for duty, s in by_duty.items()}, tightest(balances, rule),
                 tuple(sorted(asked.reads_of(rule))))
-        for rule, saving, by_duty in binding_rules(asked, cost, slack)
+        for rule, saving, by_duty in binding_rules(asked, cost)
     )  # fmt: skip

@@ -9,6 +9,7 @@ from solver.brief.fields import (
     DaysAYear,
     Dip,
     Factor,
+    HeightOrNone,
     InsideTemperature,
     Minutes,
     MoneyPerFoam,
@@ -86,6 +87,8 @@ class Margins(Record):
     """Footprints with the gaps around them. Common practice, no source."""
     aisle_width: LengthOrNone = parse("28 in", "length")
     """Free aisle along the body. 29 CFR 1910.36(g)(2), a building rule used as a layout criterion."""
+    pump_distance: HeightOrNone = parse("50 ft", "length")
+    """How far from the rig, towards the work, a breathing-air pump stands in clean air. Common practice, no source."""
     crew_weight: Mass = parse("200 lb", "mass")
     """One person with clothes and hand tools. Common practice, no source."""
     body_floor: InsideTemperature = parse("60 degF", "temperature")

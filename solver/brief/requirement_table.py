@@ -73,7 +73,7 @@ class Requirement:
     def grid(self) -> tuple[float, ...]:
         """The figures on its grid, in its unit, from `least` to `most`."""
         count = floor((self.most - self.least) / self.step + 1e-9)
-        return tuple(self.least + k * self.step for k in range(count + 1))
+        return tuple(round(self.least + k * self.step, 9) for k in range(count + 1))
 
 
 _LOWER, _HIGHER, _EITHER = Direction.LOWER, Direction.HIGHER, Direction.EITHER
@@ -153,6 +153,7 @@ _add(Kind.MARGIN, False, "margins",
      ("gooseneck_share", "hitch share, gooseneck", "%", 1, 0.5, _LOWER, 15, 30),
      ("floor_factor", "floor factor", "%", 5, 1, _LOWER, 100, 150),
      ("aisle_width", "aisle", "in", 2, 1, _LOWER, 0, 48),
+     ("pump_distance", "breathing pump towards the work", "ft", 10, 5, _HIGHER, 0, 150),
      ("crew_weight", "weight of a person", "lb", 10, 1, _LOWER, 120, 300),
      ("body_floor", "least temperature inside", "degF", 5, 1, _EITHER, 40, 80),
      ("body_ceiling", "highest temperature inside", "degF", 5, 1, _EITHER, 80, 120),

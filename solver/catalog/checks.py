@@ -33,7 +33,7 @@ def found(value: object) -> str:
     return "a list" if isinstance(value, list) else repr(value)
 
 
-class _Checked:
+class Checked:
     """An entry that a plain function checks; the rest is what pydantic asks of a type."""
 
     def checker(self) -> Callable[[Any], Any]:
@@ -52,7 +52,7 @@ class _Checked:
 
 
 @dataclass(frozen=True)
-class Quantity(_Checked):
+class Quantity(Checked):
     """A figure with a unit, kept as SI float. `least` and `most` are SI values; with `above`, `least` itself is out."""
 
     dimension: str
@@ -119,7 +119,7 @@ def _short(value: float, unit: str) -> str:
 
 
 @dataclass(frozen=True)
-class Count(_Checked):
+class Count(Checked):
     """A whole number without a unit."""
 
     least: int = 0
@@ -148,7 +148,7 @@ class Count(_Checked):
 
 
 @dataclass(frozen=True)
-class Switch(_Checked):
+class Switch(Checked):
     """`true` or `false`, nothing else: `yes`, `no`, `on` are refused rather than guessed."""
 
     def checker(self) -> Callable[[Any], Any]:
@@ -172,7 +172,7 @@ _SLUG = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 
 
 @dataclass(frozen=True)
-class Slug(_Checked):
+class Slug(Checked):
     """A short name of small letters, digits and single hyphens."""
 
     def checker(self) -> Callable[[Any], Any]:
@@ -192,7 +192,7 @@ class Slug(_Checked):
 
 
 @dataclass(frozen=True)
-class Name(_Checked):
+class Name(Checked):
     """A label for people: one line of printable text."""
 
     most: int = 120
@@ -214,7 +214,7 @@ class Name(_Checked):
 
 
 @dataclass(frozen=True)
-class Tags(_Checked):
+class Tags(Checked):
     """A list of tags, each once. With `words`, only these; `least` is how many there must be."""
 
     words: tuple[str, ...] = ()

@@ -21,6 +21,7 @@ from pydantic import ValidationError
 from solver.catalog.base import Item, item_classes
 from solver.catalog.columns import Table, table_of
 from solver.catalog.fields import found
+from solver.catalog.quick import quick_item
 from solver.catalog.reading_errors import mistakes_of
 from solver.errors import InputError, InternalError, Mistake
 from solver.files import Document, find_yaml, read_yaml
@@ -170,6 +171,10 @@ class _Reading:
             self.mistakes.append(document.mistake(place, found(entry), "an item, a mapping of fields"))
             return
         self._note_id(document, place, entry.get("id"))
+        quick = quick_item(item_class, entry)
+        if quick is not None:
+            self.items.append(quick)
+            return
         try:
             self.items.append(item_class.model_validate(entry))
         except ValidationError as error:

@@ -5,6 +5,7 @@ Contents: `app`, `run`. Exit codes: 0 an answer; 1 no rig fits; 2 bad input or u
 
 from __future__ import annotations
 
+import gc
 import sys
 
 import typer
@@ -29,6 +30,7 @@ def run() -> None:
     """Run the command line; every error becomes one clear message on stderr and an exit code."""
     from solver.errors import InternalError, RigsetError
 
+    gc.disable()  # a command lives for seconds: collecting its catalog over and over costs more than it frees
     try:
         app(prog_name="rigset")
     except InternalError as error:

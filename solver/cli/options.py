@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from enum import Enum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Optional
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -33,12 +33,12 @@ class By(str, Enum):
 
 
 CatalogOption = Annotated[
-    Optional[Path],
+    Path | None,
     typer.Option("--catalog", metavar="DIR", help="Folder of the catalog. Default: the invented demo catalog."),
 ]
 JsonOption = Annotated[bool, typer.Option("--json", help="The answer as JSON on stdout.")]
 UnitsOption = Annotated[Units, typer.Option("--units", help="Units of the output.")]
-ByOption = Annotated[Optional[By], typer.Option("--by", help="What to make least. Default: as the brief says.")]
+ByOption = Annotated[By | None, typer.Option("--by", help="What to make least. Default: as the brief says.")]
 BriefArgument = Annotated[Path, typer.Argument(metavar="BRIEF", help="The brief, a YAML file.")]
 
 

@@ -11,17 +11,17 @@ most, so that it is switched off there and untouched elsewhere.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from math import ceil, floor
 
 import numpy as np
 from numpy.typing import NDArray
 
 from solver.errors import InternalError
 from solver.program.matrix import BOUND, Ints, Program
-from solver.options.table import SlotOptions
 from solver.quantities import factor_of
 from solver.rules.balance import RESOLUTION
-from solver.rules.instances import Instance, Setting
 from solver.rules.case import Case
+from solver.rules.instances import Instance, Setting
 from solver.rules.record import Side, Term
 
 Floats = NDArray[np.float64]
@@ -34,95 +34,87 @@ def scale_of(unit: str) -> float:
     return 1.0 / (factor * RESOLUTION[unit])
 
 
-def _round(values: Floats, up: bool) -> Ints:
+def _whole(values: Floats, up: bool) -> Ints:
     rounded = np.ceil(values - NOISE) if up else np.floor(values + NOISE)
-    if not np.isfinite(rounded).all() or float(np.abs(rounded).max(initial=0.0)) > BOUND:
+    if not (np.abs(rounded).max(initial=0.0) <= BOUND):
         raise InternalError("a figure leaves the range of exact integers")
     return rounded.astype(np.int64)
 
 
-Memo = dict[object, tuple[Floats, frozenset[str]]]
+class _Sheet:
+    """The columns of all slots side by side, and what each term comes to in them; each term is worked out once a case."""
 
+    def __init__(self, setting: Setting):
+        self.setting = setting
+        sizes = [len(table) for table in setting.slots.values()]
+        self.offsets = np.concatenate([[0], np.cumsum(sizes)]).astype(np.int64)
+        self.slices = {
+            name: slice(a, b)
+            for name, a, b in zip(setting.slots, self.offsets[:-1].tolist(), self.offsets[1:].tolist(), strict=True)
+        }
+        self._slots: dict[int, tuple[str, ...]] = {}
+        self._memo: dict[tuple[int, int], tuple[Floats, frozenset[str]]] = {}
 
-def _row(setting: Setting, instance: Instance, memo: Memo) -> tuple[dict[str, Ints], int, frozenset[str]]:
-    case = instance.case
-    case.start_noting()
-    reads = instance.reads
-    scale = scale_of(instance.rule.unit)
-    sums: dict[tuple[str, Side], Floats] = {}
-    constant = {Side.NEED: 0.0, Side.SUPPLY: 0.0}
-    for term in instance.terms:
-        if term.slot is None:
-            constant[term.side] += float(term.of(None, case))
-            continue
-        for name in setting.slots_of(term):
-            key = (id(term), name, id(case))
-            if key not in memo:
-                memo[key] = _values(setting.slots[name], term, case)
-            values, read = memo[key]
-            reads |= read
-            place = (name, term.side)
-            sums[place] = sums[place] + values if place in sums else values
-    row: dict[str, Ints] = {}
-    for (name, side), values in sums.items():
-        whole = _round(values * scale, up=side is Side.NEED)
-        signed = whole if side is Side.NEED else -whole
-        row[name] = row[name] + signed if name in row else signed
-    rhs = int(_round(np.array([constant[Side.SUPPLY] * scale]), up=False)[0]) - int(
-        _round(np.array([constant[Side.NEED] * scale]), up=True)[0]
-    )
-    return row, rhs, reads | case.reads
+    def values(self, term: Term, case: Case) -> tuple[Floats, frozenset[str]]:
+        """The term over all columns (0 where it is not taken), and the requirements it read."""
+        key = (id(term), id(case))
+        if key not in self._memo:
+            if id(term) not in self._slots:
+                self._slots[id(term)] = self.setting.slots_of(term)
+            outer = case.reads
+            case.start_noting()
+            full = np.zeros(int(self.offsets[-1]))
+            for name in self._slots[id(term)]:
+                full[self.slices[name]] += term.of(self.setting.slots[name], case)
+            self._memo[key] = (full, case.reads)
+            case.note(*outer)
+        return self._memo[key]
 
+    def row(self, instance: Instance) -> tuple[Ints, int, frozenset[str]]:
+        """Row, right-hand side and reads of one instance."""
+        case, scale, reads = instance.case, scale_of(instance.rule.unit), instance.reads
+        case.start_noting()
+        sums = {Side.NEED: np.zeros(int(self.offsets[-1])), Side.SUPPLY: np.zeros(int(self.offsets[-1]))}
+        constant = {Side.NEED: 0.0, Side.SUPPLY: 0.0}
+        for term in instance.terms:
+            if term.slot is None:
+                constant[term.side] += float(term.of(None, case))
+            else:
+                values, read = self.values(term, case)
+                sums[term.side] += values
+                reads |= read
+        row = _whole(sums[Side.NEED] * scale, up=True) - _whole(sums[Side.SUPPLY] * scale, up=False)
+        rhs = floor(constant[Side.SUPPLY] * scale + NOISE) - ceil(constant[Side.NEED] * scale - NOISE)
+        return self._guarded(instance, row, rhs), rhs, reads | case.reads
 
-def _values(table: SlotOptions, term: Term, case: Case) -> tuple[Floats, frozenset[str]]:
-    outer = case.reads
-    case.start_noting()
-    values = np.broadcast_to(np.asarray(term.of(table, case), float), (len(table),))
-    read = case.reads
-    case.note(*outer)
-    return values, read
-
-
-def _guarded(setting: Setting, instance: Instance, row: dict[str, Ints], rhs: int) -> dict[str, Ints]:
-    guard = instance.guard
-    if guard is None:
+    def _guarded(self, instance: Instance, row: Ints, rhs: int) -> Ints:
+        guard = instance.guard
+        if guard is None:
+            return row
+        own = self.slices[guard.slot]
+        inside = np.zeros(own.stop - own.start) + guard.when(self.setting.slots[guard.slot], instance.case) > 0.5
+        most = np.maximum.reduceat(row, self.offsets[:-1]).sum() - row[own].max()
+        row[own] = np.where(inside, row[own], min(rhs - int(most), 0))
         return row
-    table = setting.slots[guard.slot]
-    inside = np.broadcast_to(np.asarray(guard.when(table, instance.case), float), (len(table),)) > 0.5
-    others = sum(int(column.max()) for name, column in row.items() if name != guard.slot)
-    own = row.get(guard.slot, np.zeros(len(table), np.int64))
-    return {**row, guard.slot: np.where(inside, own, min(rhs - others, 0))}
 
 
-def compile_program(
-    setting: Setting, instances: Iterable[Instance], costs: dict[str, Ints]
-) -> Program:
+def compile_program(setting: Setting, instances: Iterable[Instance], costs: dict[str, Ints]) -> Program:
     """The program of these instances with these integer costs (one entry per option, slots in order)."""
-    names = tuple(setting.slots)
-    sizes = [len(setting.slots[name]) for name in names]
-    offsets = np.concatenate([[0], np.cumsum(sizes)]).astype(np.int64)
-    start = dict(zip(names, offsets[:-1].tolist(), strict=True))
+    sheet = _Sheet(setting)
     found = tuple(instances)
-    rows = np.zeros((len(found), int(offsets[-1])), np.int64)
+    rows = np.zeros((len(found), int(sheet.offsets[-1])), np.int64)
     rhs = np.zeros(len(found), np.int64)
-    memo: Memo = {}
-    background = set()
     reads = []
     for i, instance in enumerate(found):
-        row, limit, read = _row(setting, instance, memo)
-        rhs[i] = limit
+        rows[i], rhs[i], read = sheet.row(instance)
         reads.append(read)
-        for name, column in _guarded(setting, instance, row, limit).items():
-            rows[i, start[name] : start[name] + len(column)] = column
-        if instance.rule.background:
-            background.add(instance.rule.id)
     return Program(
         rows,
         rhs,
-        offsets,
+        sheet.offsets,
         costs,
         tuple(instance.place for instance in found),
         tuple(instance.rule.id for instance in found),
-        frozenset(background),
+        frozenset(instance.rule.id for instance in found if instance.rule.background),
         tuple(reads),
     )

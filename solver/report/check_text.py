@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from solver.answers.check import Checked
 from solver.report.layout import Table, bullet, heading, paragraph
-from solver.report.pick_text import assumed_lines, balance_row, caution_lines, mass, money, shopping
+from solver.report.pick_text import assumed_lines, balance_row, caution_lines, mass, money, shopping, titled
 from solver.rules import RULES
 from solver.rules.sentence import sentence
 
@@ -25,7 +25,7 @@ def check_text(checked: Checked, width: int, units: str = "us") -> str:
         lines += heading("What fails")
         for rule in failed:
             own = [b for b in checked.failures if b.place.rule == rule]
-            words = f"{rule} {RULES[rule].title} ({RULES[rule].basis.value}). {sentence(own[0], units)}"
+            words = f"{rule} {titled(RULES[rule])} ({RULES[rule].basis.value}). {sentence(own[0], units)}"
             if len(own) > 1:
                 words += f" And in {len(own) - 1} more place{'s' if len(own) > 2 else ''}."
             lines += bullet(words, width)

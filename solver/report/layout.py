@@ -29,9 +29,13 @@ class Table:
         """The table in at most `width` columns; long cells of the flexible column go on in the next line."""
         cells = [list(self.headings), *[list(row) for row in self.rows]]
         sizes = [max(len(row[i]) for row in cells) for i in range(len(self.headings))]
-        spare = width - sum(sizes) - 2 * (len(sizes) - 1)
-        if spare < 0:
-            sizes[self.flexible] = max(12, sizes[self.flexible] + spare)
+        over = sum(sizes) + 2 * (len(sizes) - 1) - width
+        others = sorted((i for i in range(len(sizes)) if i != self.flexible), key=lambda i: -sizes[i])
+        for i in (self.flexible, *others):
+            words = [word for row in cells for word in row[i].split()]
+            least = 12 if i == self.flexible else max(map(len, words), default=0)
+            cut = min(max(0, over), max(0, sizes[i] - least))
+            sizes[i], over = sizes[i] - cut, over - cut
         lines: list[str] = []
         for number, row in enumerate(cells):
             lines.extend(self._row(row, sizes))
@@ -40,12 +44,13 @@ class Table:
         return [line.rstrip() for line in lines]
 
     def _row(self, row: Sequence[str], sizes: Sequence[int]) -> list[str]:
-        wrapped = textwrap.wrap(row[self.flexible], sizes[self.flexible]) or [""]
+        columns = [
+            textwrap.wrap(cell, max(1, size), break_on_hyphens=False) or [""] for cell, size in zip(row, sizes, strict=True)
+        ]
         lines = []
-        for k, piece in enumerate(wrapped):
+        for k in range(max(len(pieces) for pieces in columns)):
             cells = [
-                f"{(piece if i == self.flexible else cell if k == 0 else ''):{self.align[i]}{sizes[i]}}"
-                for i, cell in enumerate(row)
+                f"{pieces[k] if k < len(pieces) else '':{self.align[i]}{sizes[i]}}" for i, pieces in enumerate(columns)
             ]
             lines.append("  ".join(cells))
         return lines

@@ -11,12 +11,18 @@ from solver.report.layout import Table, bullet, heading, paragraph
 from solver.rules import RULES
 from solver.rules.balance import Balance
 from solver.rules.cautions import Caution
+from solver.rules.record import Rule
 from solver.rules.sentence import binding_sentence, difference, figure, place_words, sentence
 
 _BEST = {"price": "Cheapest rig", "weight": "Lightest rig", "yearly-cost": "Rig of least yearly cost"}
 _LESS = {"price": "costs less", "weight": "weighs less", "yearly-cost": "costs less a year"}
 TIGHT = 12
 """How many of the tightest balances are listed."""
+
+
+def titled(rule: Rule) -> str:
+    """The rule's title as it stands in a list."""
+    return rule.title[:1].upper() + rule.title[1:]
 
 
 def money(value: float) -> str:
@@ -118,7 +124,7 @@ def balance_row(balance: Balance, units: str) -> tuple[str, str, str, str, str]:
     part = f", {balance.place.part}" if balance.place.part else ""
     return (
         rule.id,
-        f"{rule.title} ({place_words(balance)}{part})",
+        f"{titled(rule)} ({place_words(balance)}{part})",
         figure(balance.need, balance.unit, units),
         figure(balance.supply, balance.unit, units),
         figure(balance.margin, difference(balance.unit), units),
@@ -143,7 +149,7 @@ def _binding(picked: Picked, width: int, units: str) -> list[str]:
 
 def _binding_words(entry: Binding, by: str, units: str) -> str:
     rule = RULES[entry.rule]
-    words = f"{entry.rule} {rule.title} ({rule.basis.value}): saves {amount(entry.saving, by, units)}."
+    words = f"{entry.rule} {titled(rule)} ({rule.basis.value}): saves {amount(entry.saving, by, units)}."
     if entry.balance is not None:
         words += " " + binding_sentence(entry.balance, units)
     if len(entry.by_duty) > 1:
@@ -173,19 +179,24 @@ def _none(conflicts: tuple[Conflict, ...], width: int, units: str) -> list[str]:
         )
         for clash in conflict.members:
             rule = RULES[clash.rule]
-            words = f"{clash.rule} {rule.title} ({rule.basis.value})."
+            words = f"{clash.rule} {titled(rule)} ({rule.basis.value})."
             if clash.balance is not None:
                 words += " " + sentence(clash.balance, units)
             lines += bullet(words, width)
     return lines
 
 
+_PRACTICE = "Common practice, no source."
+
+
 def assumed_lines(assumptions: tuple[Assumption, ...], waived: tuple[str, ...], width: int) -> list[str]:
     """Every default used, with its reason, and the practices waived."""
     lines = []
     if assumptions:
-        rows = [(a.name, a.value, a.why) for a in assumptions]
+        rows = [(a.name, a.value, a.why.replace(_PRACTICE, "").strip()) for a in assumptions]
         lines += heading("Assumed, since the brief does not say otherwise")
+        lines += [*paragraph("Common practice, no source, unless the line says otherwise. Change any of it in the brief.",
+                             width), ""]  # fmt: skip
         lines += Table(("figure", "value", "why"), rows, "<<<", flexible=2).lines(width)
     if waived:
         lines += ["", *paragraph("Practices waived by the brief: " + ", ".join(waived) + ".", width)]

@@ -101,7 +101,7 @@ declare(Rule(
           "The day's fuel decides the tanks: {need} of {supply} in {place}."),
     terms=_FUEL, parts=_fuel_parts, guard=WITH_GENERATOR,
     effects={
-        "altitude": Effect.BOTH, "output": Effect.TIGHTENS, "coldest_air": Effect.EASES, "hottest_air": Effect.EASES,
+        "output": Effect.TIGHTENS, "coldest_air": Effect.EASES, "hottest_air": Effect.EASES,
         "body_floor": Effect.EASES, "drum_target": Effect.EASES, "drum_hold_share": Effect.TIGHTENS,
         "heater_efficiency": Effect.EASES, "tool_power": Effect.TIGHTENS, "warm_up_time": Effect.TIGHTENS,
         "spraying_time": Effect.BOTH, "cleaning_time": Effect.TIGHTENS, "trigger_share": Effect.BOTH,

@@ -128,6 +128,10 @@ declare(Rule(
     "that coasts has left is neglected: the safe side. With an interlock the hose has the first half of the warm-up.",
 ))  # fmt: skip
 
+def _pump_distance(o: Any, c: Case) -> Any:
+    return c.margin("pump_distance") * o.is_("kind", "ambient-pump")
+
+
 declare(Rule(
     id="HOSE-05",
     title="the breathing air reaches the work",
@@ -143,7 +147,9 @@ declare(Rule(
     terms=(
         need(None, "length to the work", lambda o, c: c.of_duty("hose_reach")),
         supply("breathing_air", "breathing hose", lambda o, c: o.hose_length),
+        supply("breathing_air", "pump set up towards the work", _pump_distance),
     ),
-    effects={"hose_reach": Effect.TIGHTENS},
+    effects={"hose_reach": Effect.TIGHTENS, "pump_distance": Effect.EASES},
+    note="A pump for ambient air is carried towards the work and stands in clean air; a panel stays at the rig.",
     guard=Guard("breathing_air", lambda o, c: o.present, "there is breathing air"),
 ))  # fmt: skip

@@ -14,9 +14,10 @@ import numpy as np
 
 from solver.errors import InternalError, NotProven
 from solver.program.matrix import Ints, Mask, Program
+from solver.search.bound import bound_of
 from solver.search.core import core_of
 from solver.search.engine import Limits, Outcome, Status, solve_rows
-from solver.search.reduce import Reduced, reduce_program
+from solver.search.reduce import Reduced, propagate, reduce_program
 
 TIE = {"price": "weight", "weight": "price", "yearly-cost": "price"}
 _DIGITS = 2**24
@@ -34,6 +35,8 @@ class Question:
     at_most: dict[str, int] = field(default_factory=dict)
     domination: bool = True
     limits: Limits = Limits()
+    broken: Ints | None = None
+    """Rows left out of which any rig within `at_most` must break one, since with them the best costs more."""
 
     def row_mask(self) -> Mask:
         """Rows that count."""
@@ -73,13 +76,42 @@ class _Room:
         return solve_rows(self.rows, self.rhs, self.sizes, cost, cutoff, self.limits)
 
 
-def _room(question: Question, live: tuple[str, ...]) -> _Room | None:
-    """The reduced question; None when the reduction alone shows that no rig exists."""
-    live = tuple(dict.fromkeys((*live, *question.at_most)))
+def _live(question: Question) -> tuple[str, ...]:
+    """Costs that decide: the objective, the other cost for ties, and those that are limited. Mostly the same two, so that
+    one domination serves most questions."""
+    return tuple(dict.fromkeys((question.by, TIE[question.by], *question.at_most)))
+
+
+def _room(question: Question, narrow: bool = True) -> _Room | None:
+    """The reduced question, narrowed by the bound if asked; None when that alone shows that no rig exists."""
     reduced = reduce_program(
-        question.program, question.row_mask(), live, question.at_most, question.allowed, domination=question.domination
-    )
-    return _Room(question, reduced) if reduced.possible else None
+        question.program, question.row_mask(), _live(question), question.at_most, question.allowed, domination=question.domination,
+        broken=question.broken,
+    )  # fmt: skip
+    if not reduced.possible:
+        return None
+    cutoff = question.at_most.get(question.by)
+    if narrow and cutoff is not None and question.domination:
+        narrowed = _narrowed(reduced, question.program.costs[question.by], cutoff)
+        if narrowed is None:
+            return None
+        reduced = narrowed
+    return _Room(question, reduced)
+
+
+def _narrowed(reduced: Reduced, cost: Ints, cutoff: int) -> Reduced | None:
+    """Without the options that no rig within the cutoff can have; None if there is no such rig."""
+    bound = bound_of(reduced.rows, reduced.rhs, cost[reduced.columns], reduced.slots, cutoff)
+    if bound.excluded:
+        return None
+    if bound.possible.all():
+        return reduced
+    keep = bound.possible
+    rows, slots, columns = reduced.rows[:, keep], reduced.slots[keep], reduced.columns[keep]
+    stay, deciding, possible = propagate(rows, reduced.rhs, slots)
+    if not possible:
+        return None
+    return Reduced(columns[stay], slots[stay], rows[np.ix_(deciding, stay)], reduced.rhs[deciding], True)
 
 
 def _through_core(question: Question) -> tuple[bool, Ints | None]:
@@ -87,11 +119,14 @@ def _through_core(question: Question) -> tuple[bool, Ints | None]:
     if not question.domination or question.allowed is not None:
         return False, None
     rows = question.row_mask()
-    core = core_of(question.program, rows, tuple(dict.fromkeys((question.by, *question.at_most))))
+    core = core_of(question.program, rows, _live(question))
     if core is None:
         return False, None
-    small = replace(question, program=core.program, rows=rows[core.rows])
-    room = _room(small, (question.by,))
+    broken = None
+    if question.broken is not None and not core.meets[question.broken].any():
+        broken = np.flatnonzero(np.isin(core.rows, question.broken))
+    small = replace(question, program=core.program, rows=rows[core.rows], broken=broken)
+    room = _room(small, narrow=False)
     if room is None:
         return True, None
     outcome = room.solve(room.costs[question.by])
@@ -111,7 +146,7 @@ def exists(question: Question) -> bool:
     answered, columns = _through_core(question)
     if answered:
         return columns is not None
-    room = _room(question, (question.by,))
+    room = _room(question)
     if room is None:
         return False
     outcome = room.solve(None)
@@ -125,7 +160,7 @@ def cost_of_best(question: Question) -> int | None:
     answered, columns = _through_core(question)
     if answered:
         return None if columns is None else question.program.cost(columns, question.by)
-    room = _room(question, (question.by,))
+    room = _room(question)
     if room is None:
         return None
     outcome = room.solve(room.costs[question.by])
@@ -138,23 +173,45 @@ def cost_of_best(question: Question) -> int | None:
 
 def best(question: Question) -> Found:
     """The best rig by cost, then by the other cost, then by slot and item order."""
-    tie = TIE[question.by]
-    room = _room(question, (question.by, tie))
+    answered, columns = _through_core(question)
+    if answered and columns is None:
+        return Found(None, True, None, None, 1)
+    if columns is not None:
+        return _settled(question, question.program.cost(columns, question.by))
+    room = _room(question)
     if room is None:
-        return Found(None, True, None, None, 0)
+        return Found(None, True, None, None, 1)
     first = room.solve(room.costs[question.by])
     if first.chosen is None:
         return Found(None, first.status is Status.INFEASIBLE, None, None, room.solves)
     cost = int(room.costs[question.by][first.chosen].sum())
     if first.status is not Status.OPTIMAL:
         return Found(room.columns[first.chosen], False, cost, first.bound, room.solves)
-    room.add(room.costs[question.by], cost)
-    second = room.solve(room.costs[tie], cutoff=int(room.costs[tie][first.chosen].sum()))
-    if second.status is not Status.OPTIMAL or second.chosen is None:
-        return Found(room.columns[first.chosen], False, cost, cost, room.solves)
+    return _settled(question, cost)
+
+
+def _settled(question: Question, cost: int) -> Found:
+    """Of the rigs of this least cost, the one that is best by the other cost, then by order."""
+    tie = TIE[question.by]
+    at_most = {**question.at_most, question.by: cost}
+    room = _room(replace(question, at_most=at_most))
+    second = room.solve(room.costs[tie]) if room is not None else None
+    if room is None or second is None or second.status is not Status.OPTIMAL or second.chosen is None:
+        raise NotProven("the limit of work ended before ties in cost were settled")
     room.add(room.costs[tie], int(room.costs[tie][second.chosen].sum()))
-    chosen = _earliest(room, second.chosen)
-    return Found(room.columns[chosen], True, cost, cost, room.solves)
+    chosen = second.chosen if _alone(room, second.chosen) else _earliest(room, second.chosen)
+    return Found(room.columns[chosen], True, cost, cost, room.solves + 1)
+
+
+def _alone(room: _Room, chosen: Ints) -> bool:
+    """Whether no other rig is left besides this one."""
+    row = np.zeros(len(room.columns), np.int64)
+    row[chosen] = 1
+    rows, rhs = room.rows, room.rhs
+    room.add(row, len(room.sizes) - 1)
+    alone = room.solve(None).status is Status.INFEASIBLE
+    room.rows, room.rhs = rows, rhs
+    return alone
 
 
 def closest(question: Question, rows: list[int]) -> tuple[int, Ints] | None:
@@ -164,7 +221,7 @@ def closest(question: Question, rows: list[int]) -> tuple[int, Ints] | None:
     a rig that breaks some of them. None if no rig keeps the question's rows.
     """
     program = question.program
-    room = _room(replace(question, domination=False), (question.by,))
+    room = _room(replace(question, domination=False))
     if room is None:
         return None
     worst: tuple[float, int, Ints] | None = None

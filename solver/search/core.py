@@ -34,10 +34,13 @@ class Core:
     rows: Ints
     columns: Ints
     bundles: dict[str, Ints]
+    meets: Mask
+    """Rows of the old program that the yes/no slots take part in: there the core has only the least they take."""
 
     def whole(self, chosen: Ints, by: str) -> Ints:
         """Columns of the old program: the core's rig with the cheapest bundle."""
-        return np.concatenate([self.columns[chosen[:-1]], self.bundles[by]])
+        own = chosen[chosen < len(self.columns)]
+        return np.concatenate([self.columns[own], self.bundles[by]])
 
 
 def _tail(program: Program) -> int:
@@ -61,7 +64,8 @@ def _picks(program: Program, slots: list[int], private: Ints) -> Ints:
     """Every choice (choices, slots) of these slots that keeps the private rows."""
     ranges = [range(*program.slices[s]) for s in slots]
     grid = np.stack([g.ravel() for g in np.meshgrid(*ranges, indexing="ij")], axis=1)
-    touching = private[(program.rows[np.ix_(private, np.unique(grid))] != 0).any(axis=1)]
+    own = np.concatenate([np.arange(*program.slices[s]) for s in slots])
+    touching = private[(program.rows[np.ix_(private, own)] != 0).any(axis=1)] if len(private) else private
     sums = program.rows[touching][:, grid].sum(axis=2)
     return grid[(sums <= program.rhs[touching][:, None]).all(axis=0)]
 
@@ -84,38 +88,73 @@ def _implied(rows: Ints, rhs: Ints, starts: Ints, groups: list[str]) -> Mask:
     return gone
 
 
-def _core(program: Program, active: Mask, live: tuple[str, ...]) -> Core | None:
+@dataclass(frozen=True, eq=False)
+class _Base:
+    """What the cores of a program share: its core columns with their slots, the rows kept, and the edge of the tail."""
+
+    columns: Ints
+    slots: Ints
+    rows: Ints
+    first: int
+    edge: int
+
+
+def _base(program: Program, live: tuple[str, ...]) -> _Base | None:
     first = _tail(program)
-    count = len(program.offsets) - 1
-    if count - first < 3 or first == 0:
+    if len(program.offsets) - 1 - first < 3 or first == 0:
         return None
     edge = int(program.offsets[first])
-    shared = (program.rows[:, :edge] != 0).any(axis=1)
-    private = np.flatnonzero(~shared & active)
-    touched = np.stack([(program.rows[private][:, a:b] != 0).any(axis=1) for a, b in program.slices[first:]], axis=1)
+    columns = undominated(program, live, None, 1)
+    columns = columns[columns < edge]
+    slots = program.slot_of[columns]
+    kept = np.flatnonzero(~_private(program))
+    rows = program.rows[np.ix_(kept, columns)]
+    tail = program.rows[kept][:, edge:]
+    mixed = (tail != 0).any(axis=1)
+    starts = np.flatnonzero(np.append(True, slots[1:] != slots[:-1])).astype(np.int64)
+    gone = np.zeros(len(kept), bool)
+    own = np.flatnonzero(~mixed)
+    gone[own] = _implied(rows[own], program.rhs[kept[own]], starts, [program.groups[i] for i in kept[own].tolist()])
+    return _Base(columns, slots, kept[~gone], first, edge)
+
+
+def _private(program: Program) -> Mask:
+    """Rows that touch the yes/no slots and no other."""
+    edge = int(program.offsets[_tail(program)])
+    return (program.rows[:, edge:] != 0).any(axis=1) & ~(program.rows[:, :edge] != 0).any(axis=1)
+
+
+def _core(program: Program, base: _Base, private: Ints, live: tuple[str, ...]) -> Core | None:
+    touched = np.stack(
+        [(program.rows[private][:, a:b] != 0).any(axis=1) for a, b in program.slices[base.first :]], axis=1
+    )
     groups = _groups(touched)
     if max(len(group) for group in groups) > _TOGETHER:
         return None
-    picks = [_picks(program, [first + s for s in group], private) for group in groups]
+    picks = [_picks(program, [base.first + s for s in group], private) for group in groups]
     if any(not len(found) for found in picks):
         return None
-    kept = np.flatnonzero(shared)
-    ideal = sum(program.rows[kept][:, found].sum(axis=2).min(axis=1) for found in picks)
+    kept = base.rows
+    mixed = np.flatnonzero((program.rows[kept, base.edge :] != 0).any(axis=1))
+    tail = np.ascontiguousarray(program.rows[kept[mixed]])
+    ideal = np.zeros(len(kept), np.int64)
+    ideal[mixed] = np.sum([tail[:, found].sum(axis=2).min(axis=1) for found in picks], axis=0)
     bundles = {by: np.concatenate([found[np.argmin(cost[found].sum(axis=1))] for found in picks])
                for by, cost in program.costs.items()}  # fmt: skip
-    columns = undominated(program, live, None, 1)
-    columns = columns[columns < edge]
-    rows = np.concatenate([program.rows[np.ix_(kept, columns)], np.asarray(ideal)[:, None]], axis=1)
-    slots = np.append(program.slot_of[columns], first)
-    starts = np.flatnonzero(np.append(True, slots[1:] != slots[:-1])).astype(np.int64)
-    left = ~_implied(rows, program.rhs[kept], starts, [program.groups[i] for i in kept.tolist()])
-    costs = {by: np.append(cost[columns], cost[bundles[by]].sum()) for by, cost in program.costs.items()}
+    slots = np.append(base.slots, base.first)
+    starts = np.flatnonzero(np.append(True, slots[1:] != slots[:-1]))
     small = Program(
-        rows[left], program.rhs[kept][left], np.append(starts, len(slots)), costs,
-        tuple(program.labels[i] for i in kept[left].tolist()), tuple(program.groups[i] for i in kept[left].tolist()),
+        np.concatenate([program.rows[np.ix_(kept, base.columns)], ideal[:, None]], axis=1),
+        program.rhs[kept],
+        np.append(starts, len(slots)).astype(np.int64),
+        {by: np.append(cost[base.columns], cost[bundles[by]].sum()) for by, cost in program.costs.items()},
+        tuple(program.labels[i] for i in kept.tolist()),
+        tuple(program.groups[i] for i in kept.tolist()),
         program.background,
-    )  # fmt: skip
-    return Core(small, kept[left], columns, {by: np.sort(found) for by, found in bundles.items()})
+    )
+    small.memo[live, 1] = np.arange(len(slots), dtype=np.int64)  # undominated in the whole program already
+    meets = (program.rows[:, base.edge :] != 0).any(axis=1)
+    return Core(small, kept, base.columns, {by: np.sort(found) for by, found in bundles.items()}, meets)
 
 
 def core_of(program: Program, active: Mask, live: tuple[str, ...]) -> Core | None:
@@ -123,10 +162,17 @@ def core_of(program: Program, active: Mask, live: tuple[str, ...]) -> Core | Non
 
     Of the active rows only those that touch the yes/no slots alone make a difference to it.
     """
-    edge = int(program.offsets[_tail(program)])
-    private = ~(program.rows[:, :edge] != 0).any(axis=1)
-    key = (live, (active & private).tobytes())
-    if key not in program.cores:
-        program.cores[key] = _core(program, active, live)
-    found = program.cores[key]
+    memo = program.cores
+    if "private" not in memo:
+        memo["private"] = _private(program)
+    if ("base", live) not in memo:
+        memo["base", live] = _base(program, live)
+    base, private = memo["base", live], memo["private"]
+    if not isinstance(base, _Base) or not isinstance(private, np.ndarray):
+        return None
+    own = active & private
+    key = (live, own.tobytes())
+    if key not in memo:
+        memo[key] = _core(program, base, np.flatnonzero(own), live)
+    found = memo[key]
     return found if isinstance(found, Core) else None

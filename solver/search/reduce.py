@@ -133,6 +133,45 @@ def propagate(rows: Ints, rhs: Ints, slots: Ints) -> tuple[Mask, Mask, bool]:
         active[np.flatnonzero(active)[~deciding]] = False
 
 
+def broken_row(program: Program, broken: Ints, columns: Ints) -> tuple[Ints, int]:
+    """A row that every rig of these columns keeps which breaks at least one of the broken rows.
+
+    If row i touches n slots, let e[i, j] = n R[i, j] - rhs[i] in those and 0 elsewhere: a rig that breaks the row has a sum
+    of e[i] of at least n, hence of at least 1. So the sum of E[j] = largest e[i, j] is at least 1. Where all rows touch one
+    slot each, or there is only one row, nothing is lost by it.
+    """
+    starts = _starts(program.slot_of[columns])
+    order = np.searchsorted(starts, np.arange(len(columns)), side="right") - 1
+    rows, rhs = program.rows[np.ix_(broken, columns)], program.rhs[broken]
+    can = np.maximum.reduceat(rows, starts, axis=1).sum(axis=1) > rhs
+    if not can.any():
+        return np.zeros(len(columns), np.int64), -1
+    rows, rhs = rows[can], rhs[can]
+    touched = np.add.reduceat((rows != 0).astype(np.int64), starts, axis=1) > 0
+    count = touched.sum(axis=1)
+    excess = np.where(touched[:, order], count[:, None] * rows - rhs[:, None], 0)
+    return -excess.max(axis=0), -1
+
+
+@dataclass(frozen=True, eq=False)
+class _Filters:
+    """Rows that touch one slot: which they are, and which of the given columns break each."""
+
+    single: Mask
+    breaks: Mask
+
+
+def _filters(program: Program, columns: Ints) -> _Filters:
+    slots = program.slot_of[columns]
+    starts = _starts(slots)
+    rows = program.rows[:, columns]
+    touched = np.add.reduceat((rows != 0).astype(np.int64), starts, axis=1) > 0
+    single = touched.sum(axis=1) == 1
+    order = np.searchsorted(starts, np.arange(len(columns)), side="right") - 1
+    breaks = (rows[single] > program.rhs[single][:, None]) & touched[single][:, order]
+    return _Filters(single, breaks)
+
+
 def reduce_program(
     program: Program,
     active: Mask,
@@ -141,22 +180,42 @@ def reduce_program(
     allowed: Mask | None = None,
     keep: int = 1,
     domination: bool = True,
+    broken: Ints | None = None,
 ) -> Reduced:
-    """What still matters of the active rows and the limits on costs; `live` names the costs that decide."""
+    """What still matters of the active rows and the limits on costs; `live` names the costs that decide.
+
+    `broken` names rows outside the active ones of which a rig within the limits must break one, since with them the best
+    costs more. It is a consequence, not a further condition: a dominating swap stays within the limits and so breaks one
+    too. So it may narrow the options but takes no part in the domination.
+    """
     if domination:
         columns = undominated(program, live, allowed, keep)
     else:
         columns = np.arange(program.rows.shape[1]) if allowed is None else np.flatnonzero(allowed)
+    key = ("filters", live, keep, domination)
+    filters = program.cores.get(key) if allowed is None else None
+    if not isinstance(filters, _Filters):
+        filters = _filters(program, columns)
+        if allowed is None:
+            program.cores[key] = filters
+    columns = columns[~filters.breaks[active[filters.single]].any(axis=0)]
     slots = program.slot_of[columns]
-    rows = np.concatenate([program.rows[np.ix_(np.flatnonzero(active), columns)],
+    left = np.flatnonzero(active & ~filters.single)
+    rows = np.concatenate([program.rows[np.ix_(left, columns)],
                            *(program.costs[by][columns][None, :] for by in at_most)])  # fmt: skip
-    rhs = np.concatenate([program.rhs[active], np.array(list(at_most.values()), np.int64)])
-    if len(np.unique(slots)) < len(program.offsets) - 1:
+    rhs = np.concatenate([program.rhs[left], np.array(list(at_most.values()), np.int64)])
+    if not len(columns) or len(_starts(slots)) < len(program.offsets) - 1:
         return Reduced(columns, slots, rows, rhs, False)
+    extra = 0
+    if broken is not None and len(broken):
+        row, limit = broken_row(program, broken, columns)
+        rows, rhs, extra = np.concatenate([rows, row[None, :]]), np.append(rhs, limit), 1
     stay, deciding, possible = propagate(rows, rhs, slots)
-    columns, slots, rows, rhs = columns[stay], slots[stay], rows[np.ix_(deciding, stay)], rhs[deciding]
+    compared = deciding[: len(deciding) - extra]
+    columns, slots, rhs = columns[stay], slots[stay], rhs[deciding]
+    rows = rows[np.ix_(deciding, stay)]
     if possible and domination:
         costs = np.stack([program.costs[by][columns] for by in live])
-        left = _without_dominated(rows, slots, costs, keep)
+        left = _without_dominated(rows[: int(compared.sum())], slots, costs, keep)
         columns, slots, rows = columns[left], slots[left], rows[:, left]
     return Reduced(columns, slots, rows, rhs, possible)

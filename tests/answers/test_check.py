@@ -78,7 +78,7 @@ def wired(of, rig):
 @pytest.mark.parametrize("name", POSSIBLE)
 def test_failures_come_worst_first(name, tmp_path):
     of = asked(name)
-    rig = {slot: 0 for slot in of.setting.slots}
+    rig = dict.fromkeys(of.setting.slots, 0)
     checked = check(stock(), brief(name), rig_file(tmp_path / "rig.json", of, wired(of, rig)))
     assert not checked.fits
     shares = [balance.slack_share for balance in checked.failures]
@@ -117,7 +117,8 @@ def test_it_works_without_the_engine(tmp_path):
         "import sys\nfrom pathlib import Path\nfrom solver.answers.check import check\n"
         "from solver.brief import read_brief\nfrom solver.catalog import read_catalog\n"
         f"stock = read_catalog(Path({str(FOLDER / 'catalog')!r}))\n"
-        f"found = check(stock, read_brief(Path({str(brief_path('owned_truck'))!r}), stock), Path({str(tmp_path / 'rig.json')!r}))\n"
+        f"brief = read_brief(Path({str(brief_path('owned_truck'))!r}), stock)\n"
+        f"found = check(stock, brief, Path({str(tmp_path / 'rig.json')!r}))\n"
         "print(found.fits, any(name.partition('.')[0] == 'ortools' for name in sys.modules))\n"
     )
     done = subprocess.run([sys.executable, "-c", code], cwd=FOLDER.parent, capture_output=True, text=True, check=True)

@@ -110,8 +110,8 @@ def test_an_unknown_item_with_the_nearest(tmp_path, of, text):
     wrong = changed(text, f"gun: {first}", f"gun: x{first}")
     assert said(tmp_path, of, wrong) == [
         f"rig.yaml:4: found item `x{first}` in slot gun; expected an item of class gun. Try: did you mean `{first}`?",
-        f"rig.yaml:1: found nothing for slot gun; expected an item in every slot that cannot stay empty. Try: add `gun: "
-        f"{first}` or another item of class gun",
+        f"rig.yaml:1: found nothing for slot gun; expected an item in every slot that cannot stay empty. Try: add "
+        f"`gun: {first}` or another item of class gun",
     ][::-1]
 
 
@@ -130,8 +130,8 @@ def test_a_choice_that_is_none_of_its_item(tmp_path, of, text):
     ways = [c for c, item in zip(of.setting.slots["hose"].choices, of.setting.slots["hose"].items, strict=True)
             if item == hose]  # fmt: skip
     assert found == (
-        f"rig.yaml:3: found choice `3 x 60 ft + whip` of {hose}; expected one of: {'; '.join(ways[:8])}. Try: copy one of "
-        "these words"
+        f"rig.yaml:3: found choice `3 x 60 ft + whip` of {hose}; expected one of: {'; '.join(ways[:8])}. Try: copy one "
+        "of these words"
     )
 
 
@@ -149,8 +149,8 @@ def test_a_hose_without_its_sections(tmp_path, of, text):
             if item == hose]  # fmt: skip
     wrong = changed(text, f"{{item: {hose}, choice: 3 x 50 ft + whip}}", hose)
     assert said(tmp_path, of, wrong) == [
-        f"rig.yaml:3: found {hose} without its choice; expected one of: {'; '.join(ways[:14])}. Try: write hose: {{item: "
-        f"{hose}, choice: ...}}"
+        f"rig.yaml:3: found {hose} without its choice; expected one of: {'; '.join(ways[:14])}. Try: write hose: "
+        f"{{item: {hose}, choice: ...}}"
     ]
 
 
@@ -161,21 +161,23 @@ def test_a_generator_of_two_outputs_without_its_choice(tmp_path, of, text):
     line = next(line for line in text.splitlines() if line.startswith("  generator:"))
     wrong = changed(text, line, f"  generator: {twice}")
     assert said(tmp_path, of, wrong) == [
-        f"rig.yaml:8: found {twice} without its choice; expected one of: {ways}. Try: write generator: {{item: {twice}, "
-        "choice: ...}"
+        f"rig.yaml:8: found {twice} without its choice; expected one of: {ways}. Try: write generator: "
+        f"{{item: {twice}, choice: ...}}"
     ]
 
 
 def test_a_slot_filled_twice(tmp_path, of, text):
     tool = next(name for name, table in of.setting.slots.items() if table.slot.item_class == "tool")
     found = said(tmp_path, of, changed(text, f", {tool}]", f", {tool}, {tool}]"))
-    assert found == [f"rig.yaml:12: found slot {tool} a second time; expected one line a slot. Try: take one of the lines out"]
+    assert found == [
+        f"rig.yaml:12: found slot {tool} a second time; expected one line a slot. Try: take one of the lines out"
+    ]
 
 
 def test_a_file_without_a_rig(tmp_path, of):
     assert said(tmp_path, of, "rigg: {}\n") == [
-        "rig.yaml:1: found no key `rig`; expected a mapping with the key `rig`. Try: start the file with `rig:` and a line "
-        "`slot: item-id` for every slot"
+        "rig.yaml:1: found no key `rig`; expected a mapping with the key `rig`. Try: start the file with `rig:` and a "
+        "line `slot: item-id` for every slot"
     ]
 
 

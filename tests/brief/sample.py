@@ -1,6 +1,6 @@
 """A right brief for the demo catalog, one key a line, and the writing of it with changes.
 
-Contents: `LINES`, `written`, `said`.
+Contents: `TEXT`, `written`, `said`.
 """
 
 from __future__ import annotations
@@ -50,8 +50,6 @@ unwanted: {items: [gun-01], classes: [body_cooler], features: [used]}
 waived: [AIR-07]
 interlocks: [drum-heat-after-hose]
 """
-
-LINES = TEXT.splitlines()
 
 
 def written(folder: Path, *changes: tuple[str, str]) -> Path:

@@ -34,7 +34,10 @@ def test_the_sample_is_right(tmp_path):
     assert read_brief(written(tmp_path), stock()).title == "Two barns"
 
 
-@pytest.mark.parametrize(("changes", "sentences"), BLOCKS, ids=[" ".join(block[0][0][1].split())[:40] for block in BLOCKS])
+IDS = [" ".join(changes[0][1].split())[:40] for changes, _ in BLOCKS]
+
+
+@pytest.mark.parametrize(("changes", "sentences"), BLOCKS, ids=IDS)
 def test_a_mistake_is_reported_in_its_whole_sentence(tmp_path, changes, sentences):
     assert said(tmp_path, *changes) == sentences
 

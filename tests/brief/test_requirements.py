@@ -105,8 +105,8 @@ def test_the_supply_of_a_site_without_one_has_no_value(tmp_path):
     with pytest.raises(EntryError) as caught:
         with_value(bare, requirement, 9000.0)
     assert str(caught.value) == (
-        'found site supply in "barn"; expected a duty with a site_supply, which says the system. Try: site_supply: {system: '
-        "split, ...}"
+        'found site supply in "barn"; expected a duty with a site_supply, which says the system. Try: site_supply: '
+        "{system: split, ...}"
     )
 
 
@@ -176,7 +176,8 @@ def test_a_path_names_a_requirement_and_a_duty(sample, path, expected):
         ),
         (
             "attic.budget",
-            'found "attic.budget"; expected a requirement of the whole brief, which no duty has of its own. Try: budget',
+            'found "attic.budget"; expected a requirement of the whole brief, which no duty has of its own. '
+            "Try: budget",
         ),
         ("", f'found ""; {ANY}.'),
     ],

@@ -23,7 +23,8 @@ def refused(*arguments: str) -> str:
 @pytest.mark.parametrize("command", [("pick",), ("check", str(FIRST))])
 def test_a_brief_that_is_not_there(command, tmp_path):
     missing = tmp_path / "no.yaml"
-    assert refused(*command, str(missing)) == f"{missing}: found nothing there; expected a YAML file that can be read.\n"
+    expected = f"{missing}: found nothing there; expected a YAML file that can be read.\n"
+    assert refused(*command, str(missing)) == expected
 
 
 @pytest.mark.parametrize("command", [("pick",), ("check", str(FIRST))])

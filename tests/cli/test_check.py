@@ -1,4 +1,4 @@
-"""`rigset check`: the rig that `pick` prints fits; a rig spoilt by hand fails with its reasons; mistakes in the file."""
+"""`rigset check`: the rig that `pick` prints fits; a rig spoilt by hand fails with its reasons; mistakes in files."""
 
 from __future__ import annotations
 
@@ -83,7 +83,9 @@ def test_a_file_without_a_rig_is_a_mistake(tmp_path):
     assert outcome.err.startswith(f"{path}:1: found no key `rig`; expected a mapping with the key `rig`")
 
 
-@pytest.mark.parametrize("text", ["rig: {gun: {choice: x}}\naboard: 3\n", "rig:\n- gun\naboard:\n- [a]\n", "rig: 5\n", "5\n"])
+@pytest.mark.parametrize(
+    "text", ["rig: {gun: {choice: x}}\naboard: 3\n", "rig:\n- gun\naboard:\n- [a]\n", "rig: 5\n", "5\n"]
+)
 def test_a_rig_of_another_shape_is_a_mistake_not_a_fault(tmp_path, text):
     path = tmp_path / "rig.yaml"
     path.write_text(text, "utf-8")

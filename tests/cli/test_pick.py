@@ -100,7 +100,7 @@ def test_units_change_the_figures_shown_and_nothing_else():
     assert " kg " in rigset("pick", brief(FITS), "--units", "si").out
 
 
-@pytest.mark.parametrize(("by", "words"), [("weight", "Lightest rig that fits"), ("yearly-cost", "Rig of least yearly")])
+@pytest.mark.parametrize(("by", "words"), [("weight", "Lightest rig"), ("yearly-cost", "Rig of least yearly cost")])
 def test_what_is_made_least_can_be_said(by, words):
     outcome = rigset("pick", brief(FITS), "--by", by)
     assert outcome.code == 0

@@ -1,4 +1,4 @@
-"""`rigset schema`: valid for every demo file, strict about keys and words, written whole and never over another file."""
+"""`rigset schema`: valid for every demo file, strict about keys and words, never written over another file."""
 
 from __future__ import annotations
 

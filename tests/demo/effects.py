@@ -2,8 +2,8 @@
 
 Contents: `Change`, `float_row`, `change_of`, `setting_with`, `raised`.
 
-A margin is a sum over slots, so over all rigs its change lies between the sum of the slots' least changes and the sum of
-their largest. These ends are attained by rigs (one option of every slot), so the bounds are exact but for rounding.
+A margin is a sum over slots, so over all rigs its change lies between the sum of the slots' least changes and the sum
+of their largest. These ends are attained by rigs (one option of every slot), so the bounds are exact but for rounding.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ NOISE = 1e-9
 
 @dataclass(frozen=True)
 class Row:
-    """One balance as margin per option: slot to array, what the brief alone gives, and where it counts (by its guard)."""
+    """One balance as margin per option: slot to array, what the brief alone gives, where it counts (by its guard)."""
 
     slots: dict[str, Floats]
     alone: float

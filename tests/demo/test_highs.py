@@ -2,7 +2,7 @@
 that cannot be met.
 
 HiGHS works in doubles. Rows are therefore shifted so that each slot's least entry is 0 (exactly one option of a slot is
-taken), rows that no rig can break are left out, and each row is scaled to entries of at most 1 with a tolerance of 1e-9.
+taken), rows that no rig can break are left out, and each row is scaled to entries of at most 1; the tolerance is 1e-9.
 The rig that it returns is judged in integers: it must keep every row and cost exactly what is said.
 """
 

@@ -78,7 +78,7 @@ def test_the_answer_to_check_fits_every_width(width, units):
 def failing() -> Checked:
     """A rig that fails: the first option of every slot."""
     of = asked("mountain_winter")
-    rig = {slot: 0 for slot in of.setting.slots}
+    rig = dict.fromkeys(of.setting.slots, 0)
     balances = of.balances(rig)
     failures = tuple(balance for balance in balances if not balance.holds)
     assert failures

@@ -28,7 +28,7 @@ def heat(power: str, **figures: Any) -> SlotOptions:
 
 
 def breathing(length: str) -> SlotOptions:
-    return table("breathing_air", {"hose_length": length})
+    return table("breathing_air", {"hose_length": length, "kind": "compressor-panel"})
 
 
 CASES: dict[str, RuleCase] = {
