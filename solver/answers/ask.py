@@ -6,9 +6,9 @@ Contents: `Asked` (a compiled brief), `ask`, `indices_of`, `lines_of`, `totals_o
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -41,6 +41,7 @@ class Asked:
     setting: Setting
     instances: tuple[Instance, ...]
     by: str
+    _kept: dict[str, Any] = field(default_factory=dict, repr=False)
 
     @cached_property
     def program(self) -> Program:
@@ -142,9 +143,14 @@ class Asked:
         return np.array([start + rig[name] for name, start in self.offsets.items()], dtype=np.int64)
 
     def balances(self, rig: Rig) -> tuple[Balance, ...]:
-        """Every balance of a rig, without any engine."""
-        options = chosen(self.setting, rig)
-        return tuple(balance_of(self.setting, instance, options) for instance in self.instances)
+        """Every balance of a rig, without any engine. The last ones are kept."""
+        key = tuple(rig.values())
+        if self._kept.get("rig") != key:
+            options = chosen(self.setting, rig)
+            self._kept["rig"] = key
+            self._kept["balances"] = tuple(balance_of(self.setting, instance, options) for instance in self.instances)
+        found: tuple[Balance, ...] = self._kept["balances"]
+        return found
 
     def lines(self, rig: Rig, empty: bool = False) -> tuple[Line, ...]:
         """The rig slot by slot; slots left empty only if asked for."""

@@ -51,19 +51,26 @@ class _Reader:
                                       "start the file with `rig:` and a line `slot: item-id` for every slot")])  # fmt: skip
         self._wishes_from(data["rig"])
         if "aboard" in data:
-            for node in data["aboard"].value:
-                self._wish(str(node.value), str(node.value), "", node.line)
+            self._aboard(data["aboard"])
         rig = self._settle()
         if self.mistakes:
             raise InputError(self.mistakes)
         return rig
+
+    def _aboard(self, node: Node) -> None:
+        if not isinstance(node.value, list) or any(isinstance(entry.value, list | dict) for entry in node.value):
+            self.mistake(node.line, "something else under `aboard`", "a list of item ids", "aboard: [safety-01, tool-01]")
+            return
+        for entry in node.value:
+            self._wish(str(entry.value), str(entry.value), "", entry.line)
 
     def _wishes_from(self, node: Node) -> None:
         if isinstance(node.value, list):
             for entry in node.value:
                 fields = entry.value if isinstance(entry.value, dict) else {}
                 if "slot" not in fields or "item" not in fields:
-                    self.mistake(entry.line, "a line without `slot` and `item`", "both keys", "write {slot: gun, item: gun-01}")
+                    found = "a line without `slot` and `item`"
+                    self.mistake(entry.line, found, "both keys", "write {slot: gun, item: gun-01}")
                     continue
                 choice = str(fields["choice"].value) if "choice" in fields else ""
                 self._wish(str(fields["slot"].value), str(fields["item"].value), choice, entry.line)
@@ -119,7 +126,7 @@ class _Reader:
             sites = {duty.site_system for duty in self.asked.brief.duties if duty.site_system}
             return sites.pop() if len(sites) == 1 else ""
         table = slots["generator"]
-        options = [j for j in self._matching(table, wish)]
+        options = list(self._matching(table, wish))
         systems = {"split" if table.numbers["system_split"][j] else "wye" for j in options}
         return systems.pop() if len(systems) == 1 else ""
 

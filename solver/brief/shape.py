@@ -1,13 +1,13 @@
 """What cannot stand together in a brief, whatever the catalog: names given twice, an output said twice or not at all.
 
-Contents: `misfits`; `entries_of`, `texts_of`, `mapping_of`, which reach into raw entries that may hold anything. It
-works on the raw entries of a file, so that a wrong figure elsewhere hides nothing.
+Contents: `misfits`, `not_waivable`; `entries_of`, `texts_of`, `mapping_of`, which reach into raw entries that may hold
+anything. It works on the raw entries of a file, so that a wrong figure elsewhere hides nothing.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from difflib import get_close_matches
 from typing import Any
 
@@ -119,6 +119,15 @@ def _waived(data: dict[str, Any], document: Document) -> Iterator[Mistake]:
         if not RULE_ID.fullmatch(rule):
             advice = rule.upper() if RULE_ID.fullmatch(rule.upper()) else ""
             yield document.mistake(("waived", k), f'"{rule}"', "the id of a practice rule, such as AIR-07", advice)
+
+
+def not_waivable(data: dict[str, Any], document: Document, waivable: Collection[str]) -> Iterator[Mistake]:
+    """Ids under `waived` that are no rule, or a rule that is not practice."""
+    for k, rule in texts_of(data, "waived"):
+        if RULE_ID.fullmatch(rule) and rule not in waivable:
+            near = get_close_matches(rule, waivable, 1, 0.6)
+            expected = "the id of a rule whose basis is practice"
+            yield document.mistake(("waived", k), f'"{rule}"', expected, near[0] if near else "")
 
 
 def _owned_and_unwanted(data: dict[str, Any], document: Document) -> Iterator[Mistake]:

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from functools import cache
-from typing import Any, Literal, TypeVar, get_args, get_origin
+from typing import Any, Literal, TypeVar, cast, get_args, get_origin
 
 from solver.catalog.base import Record
 from solver.catalog.checks import Checked
@@ -22,7 +22,7 @@ Check = Callable[[Any], Any]
 _MISSING = object()
 
 
-class _NotPlain(Exception):
+class _NotPlainError(Exception):
     """Something that the short way does not know or that is not right."""
 
 
@@ -32,7 +32,7 @@ def _of_words(words: tuple[Any, ...]) -> Check:
     def check(entry: Any) -> Any:
         if isinstance(entry, str) and entry in allowed:
             return entry
-        raise _NotPlain
+        raise _NotPlainError
 
     return check
 
@@ -40,7 +40,7 @@ def _of_words(words: tuple[Any, ...]) -> Check:
 def _of_records(model: type[Record]) -> Check:
     def check(entry: Any) -> Any:
         if not isinstance(entry, list):
-            raise _NotPlain
+            raise _NotPlainError
         return tuple(_record(model, part) for part in entry)
 
     return check
@@ -71,32 +71,32 @@ def _plan(model: type[Record]) -> tuple[tuple[str, Check, Any], ...] | None:
     return tuple(plan)
 
 
-def _record(model: type[T], entry: Any) -> T:
+def _record(model: type[Record], entry: Any) -> Record:
     plan = _plan(model)
     if plan is None or not isinstance(entry, Mapping):
-        raise _NotPlain
+        raise _NotPlainError
     values: dict[str, Any] = {}
     given = 0
     for name, check, default in plan:
         found = entry.get(name, _MISSING)
         if found is _MISSING:
             if default is _MISSING:
-                raise _NotPlain
+                raise _NotPlainError
             values[name] = default
         else:
             given += 1
             values[name] = check(found)
     if given != len(entry):
-        raise _NotPlain
+        raise _NotPlainError
     made = model.model_construct(_fields_set={name for name in values if name in entry}, **values)
     if any(order.finding(values, model) for order in model.orders) or next(iter(made.findings()), None) is not None:
-        raise _NotPlain
+        raise _NotPlainError
     return made
 
 
 def quick_item(model: type[T], entry: Any) -> T | None:
     """The item of an entry that is plainly right, or None."""
     try:
-        return _record(model, entry)
-    except (_NotPlain, EntryError):
+        return cast(T, _record(model, entry))
+    except (_NotPlainError, EntryError):
         return None

@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from solver.cli.options import BriefArgument, CatalogOption, JsonOption, Units, UnitsOption, open_catalog
+from solver.cli.options import BriefArgument, CatalogOption, JsonOption, Units, UnitsOption, open_brief, open_catalog
 
 
 def check(
@@ -20,10 +20,9 @@ def check(
 ) -> None:
     """Check a hand-chosen rig: every balance, every failure at once."""
     from solver.answers.check import check as answer
-    from solver.brief import read_brief
 
     stock = open_catalog(catalog)
-    checked = answer(stock, read_brief(brief, stock), rig)
+    checked = answer(stock, open_brief(brief, stock), rig)
     if as_json:
         from solver.report.as_data import check_data, to_json
 

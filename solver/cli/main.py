@@ -42,6 +42,9 @@ def run() -> None:
     except BrokenPipeError:
         sys.stderr.close()
         sys.exit(0)
+    except (ArithmeticError, AttributeError, LookupError, RecursionError, TypeError, ValueError) as error:
+        sys.stderr.write(f"A fault of rigset itself, please report it: {type(error).__name__}: {error}\n")
+        sys.exit(70)
     except KeyboardInterrupt:
         sys.stderr.write("Stopped before the answer was known. Nothing was written.\n")
         sys.exit(130)

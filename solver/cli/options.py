@@ -1,30 +1,31 @@
 """Options that every command takes, and what they open.
 
-Contents: `CatalogOption`, `JsonOption`, `UnitsOption`, `ByOption`, `open_catalog`, `DEMO`.
+Contents: `CatalogOption`, `JsonOption`, `UnitsOption`, `ByOption`, `open_catalog`, `open_brief`, `DEMO`.
 """
 
 from __future__ import annotations
 
-from enum import Enum
+from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 if TYPE_CHECKING:
+    from solver.brief import Brief
     from solver.catalog import Catalog
 
 DEMO = Path(__file__).resolve().parents[2] / "catalog_demo"
 
 
-class Units(str, Enum):
+class Units(StrEnum):
     """Unit systems of the output."""
 
     US = "us"
     SI = "si"
 
 
-class By(str, Enum):
+class By(StrEnum):
     """What to make least."""
 
     PRICE = "price"
@@ -40,6 +41,16 @@ JsonOption = Annotated[bool, typer.Option("--json", help="The answer as JSON on 
 UnitsOption = Annotated[Units, typer.Option("--units", help="Units of the output.")]
 ByOption = Annotated[By | None, typer.Option("--by", help="What to make least. Default: as the brief says.")]
 BriefArgument = Annotated[Path, typer.Argument(metavar="BRIEF", help="The brief, a YAML file.")]
+
+
+def open_brief(path: Path, stock: Catalog) -> Brief:
+    """Read a brief against a catalog and the rules."""
+    from solver.brief import read_brief
+    from solver.rules import RULES
+    from solver.rules.record import Basis
+
+    practices = frozenset(rule.id for rule in RULES.values() if rule.basis is Basis.PRACTICE)
+    return read_brief(path, stock, waivable=practices)
 
 
 def open_catalog(folder: Path | None) -> Catalog:

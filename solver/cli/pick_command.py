@@ -6,7 +6,16 @@ import sys
 
 import typer
 
-from solver.cli.options import BriefArgument, ByOption, CatalogOption, JsonOption, Units, UnitsOption, open_catalog
+from solver.cli.options import (
+    BriefArgument,
+    ByOption,
+    CatalogOption,
+    JsonOption,
+    Units,
+    UnitsOption,
+    open_brief,
+    open_catalog,
+)
 
 
 def pick(
@@ -18,10 +27,9 @@ def pick(
 ) -> None:
     """Pick the cheapest (or lightest) rig that fits the brief, with proof, and say what binds."""
     from solver.answers.pick import pick as answer
-    from solver.brief import read_brief
 
     stock = open_catalog(catalog)
-    picked = answer(stock, read_brief(brief, stock), by.value if by is not None else None)
+    picked = answer(stock, open_brief(brief, stock), by.value if by is not None else None)
     if as_json:
         from solver.report.as_data import pick_data, to_json
 

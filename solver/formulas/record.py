@@ -1,7 +1,7 @@
 """What makes a function a formula: its docstring is data, and its calls can be recorded for a worksheet.
 
 Contents: `formula` (the decorator), `recording` (collect the calls made inside a `with`), `FormulaCall` (one call),
-`describe` (the parsed docstring), `FormulaDoc`, `Quantity`, `is_formula`.
+`describe` (the parsed docstring), `FormulaDoc`, `Quantity`, `is_formula`, `is_recording`.
 
 The skeleton of a formula's docstring, in this order::
 
@@ -149,6 +149,11 @@ def formula(function: Callable[P, R]) -> Callable[P, R]:
 
     call.__dict__["is_formula"] = True
     return call
+
+
+def is_recording() -> bool:
+    """Whether any recording is open: then figures that are kept must be worked out anew to show on it."""
+    return _open_recordings > 0
 
 
 def _plain(result: R) -> R:

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from solver.errors import InternalError
+from solver.formulas.record import is_recording
 from solver.options.slots import Slot
 
 Column = NDArray[np.float64]
@@ -88,7 +89,8 @@ class SlotOptions:
 
 @dataclass(frozen=True, eq=False)
 class OneOption:
-    """One option: the same names as `SlotOptions`, one float each. Derived fields are computed anew at each reading."""
+    """One option: the same names as `SlotOptions`, one float each. While formulas are recorded, derived fields are worked
+    out anew."""
 
     table: SlotOptions
     index: int
@@ -100,7 +102,7 @@ class OneOption:
         if name in table.numbers:
             return float(table.numbers[name][self.__dict__["index"]])
         if name in DERIVED:
-            return float(DERIVED[name](self))
+            return float(DERIVED[name](self) if is_recording() else getattr(table, name)[self.__dict__["index"]])
         raise InternalError(f"slot {table.slot.name} has no field {name}")
 
     def is_(self, name: str, word: str) -> float:

@@ -39,9 +39,9 @@ WIRINGS: dict[tuple[str, str], tuple[Wiring, ...]] = {
     ),
     ("240 V", "split"): (Wiring("split", 240.0, 1, (0.5, 0.5, 0.0), "240 V single-phase"),),
     ("120 V", "wye"): (
-        Wiring("wye", 120.0, 1, (1.0, 0.0, 0.0), "120 V, leg A"),
-        Wiring("wye", 120.0, 1, (0.0, 1.0, 0.0), "120 V, leg B"),
-        Wiring("wye", 120.0, 1, (0.0, 0.0, 1.0), "120 V, leg C"),
+        Wiring("wye", 120.0, 1, (1.0, 0.0, 0.0), "120 V, leg A of three"),
+        Wiring("wye", 120.0, 1, (0.0, 1.0, 0.0), "120 V, leg B of three"),
+        Wiring("wye", 120.0, 1, (0.0, 0.0, 1.0), "120 V, leg C of three"),
     ),
     ("240 V", "wye"): (
         Wiring("wye", 208.0, 1, (_PAIR, _PAIR, 0.0), "208 V single-phase, legs A-B"),

@@ -9,6 +9,7 @@ overflow or lose a unit even where an engine works in doubles.
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -57,7 +58,7 @@ class Program:
     def slices(self) -> tuple[tuple[int, int], ...]:
         """Column range of every slot."""
         edges = self.offsets.tolist()
-        return tuple(zip(edges[:-1], edges[1:], strict=True))
+        return tuple(itertools.pairwise(edges))
 
     @property
     def slot_of(self) -> Ints:

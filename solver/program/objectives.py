@@ -9,6 +9,7 @@ on the rig (material, wages of spraying) is left out here and reported apart.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping
 
 import numpy as np
@@ -17,8 +18,9 @@ from numpy.typing import NDArray
 from solver.formulas.money import capital_recovery
 from solver.options.table import SlotOptions
 from solver.program.matrix import Ints
+from solver.rules.case import Case
 from solver.rules.instances import Instance, Setting
-from solver.rules.record import Side
+from solver.rules.record import Side, Term
 
 Floats = NDArray[np.float64]
 OBJECTIVES = ("price", "weight", "yearly-cost")
@@ -35,27 +37,37 @@ def _weight(setting: Setting, table: SlotOptions) -> Floats:
     return table.weight * 1000.0
 
 
-def _fuel_volume(setting: Setting, instances: tuple[Instance, ...], table: SlotOptions) -> Floats:
+FuelTerms = dict[str, list[tuple[Term, Case, float]]]
+
+
+def _fuel_terms(setting: Setting, instances: tuple[Instance, ...]) -> FuelTerms:
+    """Per slot, the needs of the fuel rule with their share of a mean day of the duties."""
+    fuel = [instance for instance in instances if instance.rule.id == FUEL_RULE]
+    count = Counter(instance.place.duty for instance in fuel)
+    found: FuelTerms = {}
+    for instance in fuel:
+        share = 1.0 / (count[instance.place.duty] * len(count))
+        for term in instance.terms:
+            if term.side is Side.NEED:
+                for name in setting.slots_of(term):
+                    found.setdefault(name, []).append((term, instance.case, share))
+    return found
+
+
+def _fuel_volume(terms: FuelTerms, table: SlotOptions) -> Floats:
     """Fuel of this slot's options on a mean day of the duties [m3]."""
     total = np.zeros(len(table))
-    fuel = [i for i in instances if i.rule.id == FUEL_RULE]
-    days = len({i.place.duty for i in fuel}) or 1
-    for instance in fuel:
-        share = 1.0 / sum(other.place.duty == instance.place.duty for other in fuel)
-        for term in instance.terms:
-            if term.side is Side.NEED and term.slot is not None:
-                for name in setting.slots_of(term):
-                    if name == table.slot.name:
-                        total = total + np.asarray(term.of(table, instance.case), float) * share
-    return total / days
+    for term, case, share in terms.get(table.slot.name, ()):
+        total += np.asarray(term.of(table, case), float) * share
+    return total
 
 
-def _yearly_cost(setting: Setting, instances: tuple[Instance, ...], table: SlotOptions) -> Floats:
+def _yearly_cost(setting: Setting, terms: FuelTerms, table: SlotOptions) -> Floats:
     money = setting.brief.money
     paid = setting.case(None, "", "").paid(table)
     capital = capital_recovery(paid, paid * money.resale, money.interest, money.years)
     upkeep = table.upkeep_cost + table.upkeep_time / UPKEEP_HOUR * money.labour_rate
-    fuel = _fuel_volume(setting, instances, table) * money.days_a_year * money.fuel_price
+    fuel = _fuel_volume(terms, table) * money.days_a_year * money.fuel_price
     return np.asarray(capital + upkeep + fuel, float) * 100.0
 
 
@@ -63,10 +75,11 @@ def objective_columns(
     setting: Setting, instances: tuple[Instance, ...]
 ) -> Mapping[str, Callable[[SlotOptions], Floats]]:
     """The cost functions of the program, by name."""
+    terms = _fuel_terms(setting, instances)
     return {
         "price": lambda table: _price(setting, table),
         "weight": lambda table: _weight(setting, table),
-        "yearly-cost": lambda table: _yearly_cost(setting, instances, table),
+        "yearly-cost": lambda table: _yearly_cost(setting, terms, table),
     }
 
 

@@ -11,6 +11,7 @@ from typing import Any
 from solver.answers.check import Checked
 from solver.answers.facts import Binding, Conflict, Line, Picked
 from solver.quantities import to_unit
+from solver.report.pick_text import clash_words
 from solver.rules import RULES
 from solver.rules.balance import Balance
 from solver.rules.sentence import binding_sentence, difference, sentence, shown
@@ -89,7 +90,7 @@ def conflict_data(conflict: Conflict, units: str) -> dict[str, Any]:
                 "title": RULES[clash.rule].title,
                 "basis": RULES[clash.rule].basis.value,
                 "closest": balance_data(clash.balance, units) if clash.balance is not None else None,
-                "sentence": sentence(clash.balance, units) if clash.balance is not None else "",
+                "sentence": clash_words(clash, units),
             }
             for clash in conflict.members
         ],

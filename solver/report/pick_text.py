@@ -5,7 +5,7 @@ Contents: `pick_text`.
 
 from __future__ import annotations
 
-from solver.answers.facts import Binding, Conflict, Line, Picked, Totals
+from solver.answers.facts import Binding, Clash, Conflict, Line, Picked, Totals
 from solver.brief.models import Assumption
 from solver.report.layout import Table, bullet, heading, paragraph
 from solver.rules import RULES
@@ -162,6 +162,15 @@ def _binding_words(entry: Binding, by: str, units: str) -> str:
     return words
 
 
+def clash_words(clash: Clash, units: str) -> str:
+    """How close a rig that keeps all the others comes to this rule."""
+    if clash.balance is None:
+        return ""
+    if clash.balance.holds:
+        return "It can be kept where each of its places is looked at alone, but not in all of them with the others."
+    return sentence(clash.balance, units)
+
+
 def _none(conflicts: tuple[Conflict, ...], width: int, units: str) -> list[str]:
     lines = ["", "No rig in this catalog fits this brief. Proven."]
     for conflict in conflicts:
@@ -180,9 +189,7 @@ def _none(conflicts: tuple[Conflict, ...], width: int, units: str) -> list[str]:
         for clash in conflict.members:
             rule = RULES[clash.rule]
             words = f"{clash.rule} {titled(rule)} ({rule.basis.value})."
-            if clash.balance is not None:
-                words += " " + sentence(clash.balance, units)
-            lines += bullet(words, width)
+            lines += bullet(f"{words} {clash_words(clash, units)}".strip(), width)
     return lines
 
 

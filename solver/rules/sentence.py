@@ -18,8 +18,14 @@ SI_UNIT: dict[str, str] = {
 }  # fmt: skip
 """The unit shown under `--units si` for each unit of a rule."""
 
-_WRITTEN = {"standard_L/s": "L/s free air", "delta_degF": "degF", "K": "K", "1": "", "set": "sets", "USD": "", "day": "days", "week": "weeks", "h": "h"}
-_DIGITS = {"USD": 0, "in": 0, "day": 0, "week": 0, "h": 1, "standard_L/s": 1, "psi": 0, "kPa": 0, "W": 0, "lb": 0, "kg": 0, "ft2": 1, "degF": 1, "degC": 1, "mm": 0, "gpm": 2}
+_WRITTEN = {
+    "standard_L/s": "L/s free air", "delta_degF": "degF", "K": "K", "1": "", "set": "sets", "USD": "", "day": "days",
+    "week": "weeks", "h": "h",
+}  # fmt: skip
+_DIGITS = {
+    "USD": 0, "in": 0, "day": 0, "week": 0, "h": 1, "standard_L/s": 1, "psi": 0, "kPa": 0, "W": 0, "lb": 0, "kg": 0, "ft2": 1,
+    "degF": 1, "degC": 1, "mm": 0, "gpm": 2,
+}  # fmt: skip
 
 
 def shown(value: float, unit: str, units: str = "us") -> tuple[float, str]:

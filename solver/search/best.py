@@ -15,7 +15,7 @@ import numpy as np
 from solver.errors import InternalError, NotProven
 from solver.program.matrix import Ints, Mask, Program
 from solver.search.bound import bound_of
-from solver.search.core import core_of
+from solver.search.core import core_of, tail_edge
 from solver.search.engine import Limits, Outcome, Status, solve_rows
 from solver.search.reduce import Reduced, propagate, reduce_program
 
@@ -85,8 +85,8 @@ def _live(question: Question) -> tuple[str, ...]:
 def _room(question: Question, narrow: bool = True) -> _Room | None:
     """The reduced question, narrowed by the bound if asked; None when that alone shows that no rig exists."""
     reduced = reduce_program(
-        question.program, question.row_mask(), _live(question), question.at_most, question.allowed, domination=question.domination,
-        broken=question.broken,
+        question.program, question.row_mask(), _live(question), question.at_most, question.allowed,
+        domination=question.domination, broken=question.broken,
     )  # fmt: skip
     if not reduced.possible:
         return None
@@ -115,7 +115,10 @@ def _narrowed(reduced: Reduced, cost: Ints, cutoff: int) -> Reduced | None:
 
 
 def _through_core(question: Question) -> tuple[bool, Ints | None]:
-    """(answered, columns of the best rig by cost or None), as far as the core of the program can tell."""
+    """(answered, columns of the best rig by cost or None), as far as the core of the program can tell.
+
+    Where it cannot, the columns are those of the core's rig with its cheapest bundle, which breaks some row.
+    """
     if not question.domination or question.allowed is not None:
         return False, None
     rows = question.row_mask()
@@ -138,7 +141,19 @@ def _through_core(question: Question) -> tuple[bool, Ints | None]:
     good = question.program.fits(columns, rows) and all(
         question.program.cost(columns, by) <= most for by, most in question.at_most.items()
     )
-    return good, columns if good else None
+    return good, columns
+
+
+def _completed(question: Question, columns: Ints) -> int | None:
+    """Least cost of a rig that differs from this one in yes/no slots only; None if there is none."""
+    allowed = np.zeros(question.program.rows.shape[1], bool)
+    allowed[columns] = True
+    allowed[tail_edge(question.program) :] = True
+    room = _room(replace(question, allowed=allowed, broken=None))
+    outcome = room.solve(room.costs[question.by]) if room is not None else None
+    if room is None or outcome is None or outcome.status is not Status.OPTIMAL or outcome.chosen is None:
+        return None
+    return int(room.costs[question.by][outcome.chosen].sum())
 
 
 def exists(question: Question) -> bool:
@@ -160,12 +175,15 @@ def cost_of_best(question: Question) -> int | None:
     answered, columns = _through_core(question)
     if answered:
         return None if columns is None else question.program.cost(columns, question.by)
+    known = None if columns is None else _completed(question, columns)
+    if known is not None:
+        question = replace(question, at_most={**question.at_most, question.by: known - 1})
     room = _room(question)
     if room is None:
-        return None
+        return known
     outcome = room.solve(room.costs[question.by])
     if outcome.status is Status.INFEASIBLE:
-        return None
+        return known
     if outcome.status is not Status.OPTIMAL or outcome.chosen is None:
         raise NotProven("the limit of work ended before the best rig was proven")
     return int(room.costs[question.by][outcome.chosen].sum())
@@ -176,7 +194,7 @@ def best(question: Question) -> Found:
     answered, columns = _through_core(question)
     if answered and columns is None:
         return Found(None, True, None, None, 1)
-    if columns is not None:
+    if answered and columns is not None:
         return _settled(question, question.program.cost(columns, question.by))
     room = _room(question)
     if room is None:

@@ -49,6 +49,11 @@ def _tail(program: Program) -> int:
     return int(wide[-1]) + 1 if len(wide) else 0
 
 
+def tail_edge(program: Program) -> int:
+    """First column of the yes/no slots at the end."""
+    return int(program.offsets[_tail(program)])
+
+
 def _groups(touched: Mask) -> list[list[int]]:
     """Slots (columns of the mask) that hang together by rows."""
     label = list(range(touched.shape[1]))
@@ -67,7 +72,8 @@ def _picks(program: Program, slots: list[int], private: Ints) -> Ints:
     own = np.concatenate([np.arange(*program.slices[s]) for s in slots])
     touching = private[(program.rows[np.ix_(private, own)] != 0).any(axis=1)] if len(private) else private
     sums = program.rows[touching][:, grid].sum(axis=2)
-    return grid[(sums <= program.rhs[touching][:, None]).all(axis=0)]
+    good: Mask = (sums <= program.rhs[touching][:, None]).all(axis=0)
+    return np.asarray(grid[good], np.int64)
 
 
 def _implied(rows: Ints, rhs: Ints, starts: Ints, groups: list[str]) -> Mask:
@@ -121,7 +127,7 @@ def _base(program: Program, live: tuple[str, ...]) -> _Base | None:
 def _private(program: Program) -> Mask:
     """Rows that touch the yes/no slots and no other."""
     edge = int(program.offsets[_tail(program)])
-    return (program.rows[:, edge:] != 0).any(axis=1) & ~(program.rows[:, :edge] != 0).any(axis=1)
+    return np.array((program.rows[:, edge:] != 0).any(axis=1) & ~(program.rows[:, :edge] != 0).any(axis=1), bool)
 
 
 def _core(program: Program, base: _Base, private: Ints, live: tuple[str, ...]) -> Core | None:

@@ -12,7 +12,7 @@ When this is sound:
 
 | use | sound | why |
 |---|---|---|
-| one best rig with ties by cost, other cost, order | yes | swapping in the dominating option keeps every row and never worsens the order of preference |
+| one best rig, ties by other cost and order | yes | the dominating option keeps every row and never worsens the order |
 | rows dropped (binding, conflicts) | yes | fewer rows only make domination easier to meet |
 | a cutoff on a live cost | yes | the cost is among the compared columns |
 | a requirement changed | recompute | the rows are others: it is another program |
@@ -23,6 +23,7 @@ When this is sound:
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -85,7 +86,7 @@ def _without_dominated(rows: Ints, slots: Ints, costs: Ints, keep: int) -> Mask:
     """Mask of columns that stay."""
     stay = np.ones(len(slots), bool)
     edges = [*_starts(slots).tolist(), len(slots)]
-    for a, b in zip(edges[:-1], edges[1:], strict=True):
+    for a, b in itertools.pairwise(edges):
         if b - a > 1:
             part = rows[:, a:b]
             varied = part[(part != part[:, :1]).any(axis=1)]
@@ -200,10 +201,10 @@ def reduce_program(
             program.cores[key] = filters
     columns = columns[~filters.breaks[active[filters.single]].any(axis=0)]
     slots = program.slot_of[columns]
-    left = np.flatnonzero(active & ~filters.single)
-    rows = np.concatenate([program.rows[np.ix_(left, columns)],
+    kept = np.flatnonzero(active & ~filters.single)
+    rows = np.concatenate([program.rows[np.ix_(kept, columns)],
                            *(program.costs[by][columns][None, :] for by in at_most)])  # fmt: skip
-    rhs = np.concatenate([program.rhs[left], np.array(list(at_most.values()), np.int64)])
+    rhs = np.concatenate([program.rhs[kept], np.array(list(at_most.values()), np.int64)])
     if not len(columns) or len(_starts(slots)) < len(program.offsets) - 1:
         return Reduced(columns, slots, rows, rhs, False)
     extra = 0

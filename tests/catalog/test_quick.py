@@ -31,7 +31,9 @@ def test_every_item_of_the_demo_goes_the_short_way_and_is_the_same():
         assert found.model_fields_set == validated.model_fields_set
 
 
-ODD = st.sampled_from(["", "12", "-3 lb", "nan lb", "1e99 lb", "12 kW", "yes", "true", "none", [], {}, ["240 V", "240 V"], None])
+ODD = st.sampled_from(
+    ["", "12", "-3 lb", "nan lb", "1e99 lb", "12 kW", "yes", "true", "none", [], {}, ["240 V", "240 V"], None]
+)
 
 
 @settings(max_examples=400, deadline=None)

@@ -247,7 +247,8 @@ def test_a_body_without_keep_warm_needs_no_heater_at_night() -> None:
 
 
 def test_machines_warm_the_body_while_spraying_alone() -> None:
-    """At 0 degC: spraying 100 W/K x 10 K = 1 kW against 0.5 x 3.6 + 1.5 = 3.3 kW of the machines; the dryer's heat is not counted on."""
+    """The dryer's heat is not counted on. At 0 degC:
+    spraying 100 W/K x 10 K = 1 kW against 0.5 x 3.6 + 1.5 = 3.3 kW of the machines."""
     case, _ = rig(body(), table("body_heater", none()), *machines(), duty={"overnight": {"keep_warm": "10 degC"}})
     found = margins("HEAT-03", case)
     assert found["job/spraying/coldest/"] == pytest.approx(3.3 - 1.0)

@@ -274,6 +274,6 @@ def test_change_of_air_cools_the_body_too() -> None:
 def test_the_most_delicate_material_aboard_decides() -> None:
     both = [{"material": "foam", "sets": 1}, {"material": "other", "sets": 1}]
     records = (material(), material(id="other", storage_temperature="15 degC"))
-    case = setting(brief({"material": "foam", "overnight": {"keep_warm": "18 degC"}}, materials=both, **EVENING), vehicle("25 W/K"),
-                   materials=records)  # fmt: skip
+    kept = brief({"material": "foam", "overnight": {"keep_warm": "18 degC"}}, materials=both, **EVENING)
+    case = setting(kept, vehicle("25 W/K"), materials=records)
     assert margins("MAT-13", case)["job/overnight/coldest/"] == pytest.approx(3.0 * 1.8)
