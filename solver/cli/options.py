@@ -55,6 +55,6 @@ def open_brief(path: Path, stock: Catalog) -> Brief:
 
 def open_catalog(folder: Path | None) -> Catalog:
     """Read the catalog of this folder, or the demo catalog."""
-    from solver.catalog import read_catalog
+    from solver.catalog import kept_catalog
 
-    return read_catalog(folder if folder is not None else DEMO / "catalog")
+    return kept_catalog(folder if folder is not None else DEMO / "catalog")
