@@ -149,7 +149,7 @@ def _completed(question: Question, columns: Ints) -> int | None:
     allowed = np.zeros(question.program.rows.shape[1], bool)
     allowed[columns] = True
     allowed[tail_edge(question.program) :] = True
-    room = _room(replace(question, allowed=allowed, broken=None))
+    room = _room(replace(question, allowed=allowed, broken=None, domination=False))
     outcome = room.solve(room.costs[question.by]) if room is not None else None
     if room is None or outcome is None or outcome.status is not Status.OPTIMAL or outcome.chosen is None:
         return None

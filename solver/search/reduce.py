@@ -112,26 +112,25 @@ def undominated(program: Program, live: tuple[str, ...], allowed: Mask | None, k
 def propagate(rows: Ints, rhs: Ints, slots: Ints) -> tuple[Mask, Mask, bool]:
     """Options and rows that stay, by bounds over slots; False if some row can never be kept."""
     stay, active = np.ones(len(slots), bool), np.ones(len(rhs), bool)
+    part, own, limit = rows, slots, rhs
     while True:
-        part, own = rows[np.ix_(active, stay)], slots[stay]
-        limit = rhs[active]
         starts = _starts(own)
         least = np.minimum.reduceat(part, starts, axis=1)
         low = least.sum(axis=1)
         if (low > limit).any():
             return stay, active, False
-        most = np.maximum.reduceat(part, starts, axis=1).sum(axis=1)
-        spare = (limit - low)[:, None] + least
+        deciding = np.maximum.reduceat(part, starts, axis=1).sum(axis=1) > limit
+        spare = ((limit - low)[:, None] + least)[deciding]
         order = np.searchsorted(starts, np.arange(len(own)), side="right") - 1
+        part, limit = part[deciding], limit[deciding]
         good = (part <= spare[:, order]).all(axis=0)
-        deciding = most > limit
-        if good.all() and deciding.all():
-            return stay, active, True
-        if np.logical_or.reduceat(good, starts).all():
-            stay[np.flatnonzero(stay)[~good]] = False
-        else:
-            return stay, active, False
         active[np.flatnonzero(active)[~deciding]] = False
+        if good.all():
+            return stay, active, True
+        if not np.logical_or.reduceat(good, starts).all():
+            return stay, active, False
+        stay[np.flatnonzero(stay)[~good]] = False
+        part, own = part[:, good], own[good]
 
 
 def broken_row(program: Program, broken: Ints, columns: Ints) -> tuple[Ints, int]:
@@ -199,7 +198,13 @@ def reduce_program(
         filters = _filters(program, columns)
         if allowed is None:
             program.cores[key] = filters
-    columns = columns[~filters.breaks[active[filters.single]].any(axis=0)]
+    stays = ~filters.breaks[active[filters.single]].any(axis=0)
+    if broken is not None and len(broken) and filters.single[broken].all():
+        own = filters.breaks[np.isin(np.flatnonzero(filters.single), broken)]
+        if not own[:, stays].any():
+            nothing = np.zeros(0, np.int64)
+            return Reduced(nothing, nothing, program.rows[:0, :0], nothing, False)
+    columns = columns[stays]
     slots = program.slot_of[columns]
     kept = np.flatnonzero(active & ~filters.single)
     rows = np.concatenate([program.rows[np.ix_(kept, columns)],

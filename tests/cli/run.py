@@ -24,7 +24,7 @@ from solver.answers.facts import Picked
 from solver.answers.pick import pick
 from solver.brief import Brief
 from solver.catalog import Catalog
-from solver.cli.main import run
+from solver.cli.main import outcome
 
 ROOT = Path(__file__).resolve().parents[2]
 DEMO = ROOT / "catalog_demo"
@@ -70,7 +70,6 @@ def brief(name: str) -> str:
 def rigset(*arguments: str, columns: int = 80) -> Outcome:
     """`rigset` with these arguments, on a terminal of that many columns."""
     out, err = StringIO(), StringIO()
-    code = 0
     with (
         patch.object(sys, "argv", ["rigset", *arguments]),
         patch("solver.answers.pick.pick", _kept),
@@ -78,10 +77,7 @@ def rigset(*arguments: str, columns: int = 80) -> Outcome:
         redirect_stdout(out),
         redirect_stderr(err),
     ):
-        try:
-            run()
-        except SystemExit as stop:
-            code = int(stop.code or 0)
+        code = outcome()
     return Outcome(code, out.getvalue(), err.getvalue())
 
 

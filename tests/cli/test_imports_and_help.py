@@ -14,13 +14,10 @@ from tests.cli.run import ROOT, brief, python, rigset
 LOADED = """
 import sys
 sys.argv = ["rigset", *{arguments!r}]
-from solver.cli.main import run
-try:
-    run()
-except SystemExit as stop:
-    code = stop.code or 0
+from solver.cli.main import outcome
+code = outcome()
 heavy = [name for name in {names!r} if name in sys.modules]
-sys.stderr.write(f"{{code if 'code' in dir() else 0}} {{' '.join(heavy)}}")
+sys.stderr.write(f"{{code}} {{' '.join(heavy)}}")
 """
 HEAVY = ("pydantic", "numpy", "ortools", "pint", "pandas", "yaml", "solver.answers", "solver.rules")
 COMMANDS = sorted(command_tree())
@@ -84,7 +81,7 @@ def test_a_fault_of_the_program_is_exit_code_70(monkeypatch):
     def broken(*arguments: object) -> None:
         raise InternalError("a row is missing")
 
-    monkeypatch.setattr("solver.catalog.read_catalog", broken)
+    monkeypatch.setattr("solver.catalog.kept_catalog", broken)
     outcome = rigset.__wrapped__("pick", brief("first_rig"))
     assert (outcome.code, outcome.out) == (70, "")
     assert outcome.err == "A fault of rigset itself, please report it: a row is missing\n"
@@ -94,7 +91,7 @@ def test_stopping_by_hand_says_so_and_is_exit_code_130(monkeypatch):
     def stopped(*arguments: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("solver.catalog.read_catalog", stopped)
+    monkeypatch.setattr("solver.catalog.kept_catalog", stopped)
     outcome = rigset.__wrapped__("pick", brief("first_rig"))
     assert (outcome.code, outcome.out) == (130, "")
     assert "Traceback" not in outcome.err
