@@ -16,7 +16,7 @@ from typing import Any
 
 from pydantic_core import core_schema
 
-from solver.errors import EntryError, QuantityError, UnitForgotten
+from solver.errors import EntryError, InternalError, QuantityError, UnitForgotten
 from solver.quantities import parse, show, title_of
 
 MOST = 1e9
@@ -38,7 +38,7 @@ class Checked:
 
     def checker(self) -> Callable[[Any], Any]:
         """The function that turns an entry into its value or raises EntryError."""
-        raise NotImplementedError
+        raise InternalError(f"{type(self).__name__} does not say how it checks")
 
     def json_schema(self) -> dict[str, Any]:
         """How an editor may check the entry."""

@@ -1,6 +1,6 @@
 """What a term sees of the brief: the figures of one duty, in one state, at one end of the day's air.
 
-Contents: `Case`, `reads_of`, and `derived`, the decorator of figures worked out from others.
+Contents: `Case`. (`noting.py` has `derived`, the decorator of figures worked out from others.)
 
 Each figure that is a requirement is read through `Case`, which notes its name: so the program knows which requirements
 a rule reads without anyone keeping a list. Figures worked out from others (air pressure from altitude) hand their own
@@ -9,36 +9,15 @@ reads on.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from typing import Any, Generic, TypeVar
+from collections.abc import Iterable
+from typing import Any
 
 from solver.brief.models import Brief, Duty
 from solver.errors import InternalError
 from solver.formulas import air, breathing, foam, heat, hose_flow, moist_air
 from solver.rules import day
+from solver.rules.noting import derived
 from solver.rules.record import HOTTEST
-
-_T = TypeVar("_T")
-
-
-class derived(Generic[_T]):  # noqa: N801  used as a decorator
-    """A figure of `Case` that is computed once per case and passes on what it read."""
-
-    def __init__(self, function: Callable[[Case], _T]) -> None:
-        self._function, self._name, self.__doc__ = function, function.__name__, function.__doc__
-
-    def __get__(self, case: Case, owner: type[Case]) -> _T:
-        memo = case._memo
-        if self._name not in memo:
-            outer, case._reads = case._reads, set()
-            try:
-                value = self._function(case)
-            finally:
-                inner, case._reads = case._reads, outer
-            memo[self._name] = (value, frozenset(inner))
-        found, reads = memo[self._name]
-        case._reads |= reads
-        return found  # type: ignore[no-any-return]
 
 
 class Case:
@@ -123,11 +102,6 @@ class Case:
         """Sets aboard of the material that the duty sprays."""
         self.note("sets")
         return float(sum(m.sets for m in self.brief.materials if m.material == self.material.id))
-
-    @derived
-    def sets_aboard(self) -> float:
-        """All sets aboard."""
-        return float(sum(sets for _, sets in self.materials_aboard))
 
     @derived
     def material_weight(self) -> float:
@@ -279,12 +253,6 @@ class Case:
         return float(heat.flow_heat(self.output, self.heat_capacity, self.flow_rise))
 
     @derived
-    def drums_used_capacity(self) -> float:
-        """Heat capacity of the liquid in the sets used that day [J/K]."""
-        m = self.material
-        return self.sets_used * float(m.net_mass_a * m.heat_capacity_a + m.net_mass_b * m.heat_capacity_b)
-
-    @derived
     def set_heat_capacity(self) -> float:
         """Heat capacity of the liquid in a set, by the masses in its drums [J/(kg K)]."""
         m = self.material
@@ -309,11 +277,6 @@ class Case:
     def night_air_density(self) -> float:
         """Density of the air around the rig at night [kg/m3]."""
         return float(air.air_density(self.air_pressure, self.of_duty("overnight_air"), self.of_duty("humidity")))
-
-    @derived
-    def below_freezing(self) -> bool:
-        """Whether frost is met, by day or by night."""
-        return min(self.of_duty("coldest_air"), self.of_duty("overnight_air")) < 273.15
 
     # --- the day ------------------------------------------------------------------------------------------------------
     def share(self, load: str, phase: str = "") -> float:
