@@ -12,7 +12,7 @@ import sys
 
 import typer
 
-from solver.cli import catalog_command, check_command, pick_command, schema_command
+from solver.cli import catalog_command, check_command, pick_command, schema_command, why_command
 
 app = typer.Typer(
     name="rigset",
@@ -23,6 +23,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 app.command("pick")(pick_command.pick)
+app.command("why")(why_command.why)
 app.command("check")(check_command.check)
 app.command("schema")(schema_command.schema)
 app.add_typer(catalog_command.app, name="catalog")

@@ -1,6 +1,6 @@
 """Answers as plain data for `--json`: the same structure that the text renders, figures in the units named.
 
-Contents: `pick_data`, `check_data`, `to_json`.
+Contents: `pick_data`, `check_data`, `why_data`, `to_json`.
 """
 
 from __future__ import annotations
@@ -10,11 +10,13 @@ from typing import Any
 
 from solver.answers.check import Checked
 from solver.answers.facts import Binding, Conflict, Line, Picked
+from solver.answers.why import Why
 from solver.quantities import to_unit
 from solver.report.pick_text import clash_words
 from solver.rules import RULES
 from solver.rules.balance import Balance
 from solver.rules.sentence import binding_sentence, difference, sentence, shown
+from solver.rules.worksheet import Worksheet
 
 
 def to_json(data: dict[str, Any]) -> str:
@@ -141,4 +143,55 @@ def check_data(checked: Checked, units: str = "us") -> dict[str, Any]:
         "assumptions": [{"name": a.name, "value": a.value, "why": a.why} for a in checked.assumptions],
         "waived": list(checked.waived),
         "cautions": [{"id": caution.id, "text": caution.text} for caution in checked.cautions],
+    }
+
+
+def _worksheet_data(sheet: Worksheet, units: str) -> dict[str, Any]:
+    unit = sheet.rule.unit
+    entries = []
+    for entry in sheet.shown:
+        value, _ = shown(entry.value, unit, units)
+        entries.append(
+            {
+                "side": entry.side.value,
+                "what": entry.what,
+                "slot": entry.slot,
+                "item": entry.item,
+                "value": number(value),
+                "formulas": [
+                    {
+                        "name": call.name,
+                        "formula": call.formula,
+                        "arguments": {name: _plain(value) for name, value in call.arguments.items()},
+                        "units": call.units,
+                        "result": _plain(call.result),
+                        "unit": call.unit,
+                        "source": call.source,
+                    }
+                    for call in entry.calls
+                ],
+            }
+        )
+    return {"basis": sheet.rule.basis.value, "source": sheet.rule.source, "balance": balance_data(sheet.balance, units),
+            "sentence": sentence(sheet.balance, units), "entries": entries}  # fmt: skip
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, float | int) and not isinstance(value, bool):
+        return number(value, 9)
+    return [_plain(v) for v in value] if isinstance(value, list | tuple) else str(value)
+
+
+def why_data(answer: Why, units: str = "us") -> dict[str, Any]:
+    """The answer to why."""
+    total = answer.total
+    return {
+        "status": answer.status,
+        "title": answer.title,
+        "by": answer.by,
+        "total": None if total is None else {"price": number(total.price, 2), "weight_lb": pounds(total.weight)},
+        "binding": [_binding_data(entry, answer.by, units) for entry in answer.binding],
+        "conflicts": [conflict_data(conflict, units) for conflict in answer.conflicts],
+        "worksheets": [_worksheet_data(sheet, units) for sheet in answer.worksheets],
+        "cautions": [{"id": caution.id, "text": caution.text} for caution in answer.cautions],
     }

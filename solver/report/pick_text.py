@@ -1,6 +1,6 @@
 """The answer to pick, for people: what to buy, what it costs, what is tight, what binds, what was assumed, what to mind.
 
-Contents: `pick_text`.
+Contents: `pick_text`, and the parts of it that other answers share.
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ def pick_text(picked: Picked, width: int, units: str = "us") -> str:
     if picked.status == "found":
         lines += _found(picked, width, units)
     elif picked.status == "none":
-        lines += _none(picked.conflicts, width, units)
+        lines += conflict_lines(picked.conflicts, width, units)
     else:
         lines += ["", "The limit of work ended before it was known whether any rig fits. Not proven either way."]
     lines += assumed_lines(picked.assumptions, picked.waived, width) + caution_lines(picked.cautions, width)
@@ -71,7 +71,7 @@ def _found(picked: Picked, width: int, units: str) -> list[str]:
     lines += heading("What to buy") + shopping(picked.rig, total, units).lines(width)
     lines += heading("Money") + _money(picked).lines(width)
     lines += heading("Tightest balances") + _tightest(picked, units).lines(width)
-    lines += heading("What binds") + _binding(picked, width, units)
+    lines += heading("What binds") + binding_lines(picked.binding, picked.by, width, units)
     return lines
 
 
@@ -136,14 +136,15 @@ def _tightest(picked: Picked, units: str) -> Table:
     return Table(("rule", "what", "need", "supply", "margin"), rows, "<<>>>", flexible=1)
 
 
-def _binding(picked: Picked, width: int, units: str) -> list[str]:
-    if not picked.binding:
+def binding_lines(binding: tuple[Binding, ...], by: str, width: int, units: str) -> list[str]:
+    """Every binding rule with its saving, and what it forces."""
+    if not binding:
         return ["No single rule: leaving out any one of them alone would not make the best rig better."]
     lines = paragraph(
         "Without the rule named, the best rig would be better by the saving given. Savings do not add up.", width
     )
-    for entry in picked.binding:
-        lines += bullet(_binding_words(entry, picked.by, units), width)
+    for entry in binding:
+        lines += bullet(_binding_words(entry, by, units), width)
     return lines
 
 
@@ -171,7 +172,8 @@ def clash_words(clash: Clash, units: str) -> str:
     return sentence(clash.balance, units)
 
 
-def _none(conflicts: tuple[Conflict, ...], width: int, units: str) -> list[str]:
+def conflict_lines(conflicts: tuple[Conflict, ...], width: int, units: str) -> list[str]:
+    """That no rig fits, and the conditions that cannot hold together."""
     lines = ["", "No rig in this catalog fits this brief. Proven."]
     for conflict in conflicts:
         lines += heading("What cannot hold together")
