@@ -37,14 +37,14 @@ def table_current(tables: Mapping[int, MotorTable], motor_power: Values, voltage
 def _one_table(table: MotorTable, power: NDArray[np.float64], volts: NDArray[np.float64]) -> NDArray[np.float64]:
     """Currents of motors that all belong to one table."""
     check_power(power, table.powers)
-    for value in np.unique(volts):
-        _check_voltage(float(value), table)
+    for value in sorted(set(volts.tolist())):
+        _check_voltage(value, table)
     columns = np.array(table.voltages)
     nearest = np.abs(volts[:, None] - columns).argmin(axis=1)
     row = np.abs(power[:, None] - table.powers).argmin(axis=1)
     on_row = np.abs(power - table.powers[row]) <= _SAME * power
     current = table.currents[nearest, row]
-    for column in np.unique(nearest[~on_row]):
+    for column in sorted(set(nearest[~on_row].tolist())):
         between = ~on_row & (nearest == column)
         logs = np.interp(np.log(power[between]), np.log(table.powers), np.log(table.currents[column]))
         current[between] = np.exp(logs)

@@ -54,7 +54,8 @@ def _steps(rows: Floats, rhs: Floats, cost: Floats, starts: Ints, order: Ints, t
         if top > target:
             break
         places = np.flatnonzero(reduced <= least[order])
-        slope = columns[places[np.unique(order[places], return_index=True)[1]]].sum(axis=0) - rhs
+        own = order[places]
+        slope = columns[places[np.append(True, own[1:] != own[:-1])]].sum(axis=0) - rhs
         slope[(now <= 0.0) & (slope < 0.0)] = 0.0
         size = float(slope @ slope)
         if size < 1e-18:

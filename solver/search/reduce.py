@@ -79,7 +79,8 @@ def _judged(program: Program, columns: Ints) -> tuple[Ints, Ints]:
     single = touched.sum(axis=1) == 1
     flags = rows[single] > program.rhs[single][:, None]
     flags = flags[flags.any(axis=1) & ~flags.all(axis=1)] if len(flags) else flags
-    return np.concatenate([rows[~single], np.unique(flags, axis=0).astype(np.int64)]), slots
+    different = list({flag.tobytes(): k for k, flag in enumerate(flags)}.values())
+    return np.concatenate([rows[~single], flags[different].astype(np.int64)]), slots
 
 
 def _without_dominated(rows: Ints, slots: Ints, costs: Ints, keep: int) -> Mask:
