@@ -6,7 +6,7 @@ All figures in the catalog's plain units: USD, and SI where not said otherwise.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from solver.brief.models import Assumption
 from solver.rules.balance import Balance
@@ -50,8 +50,6 @@ class Binding:
     by_duty: dict[str, float]
     balance: Balance | None
     reads: tuple[str, ...]
-    swaps: tuple[str, ...] = ()
-    """What would change in the rig, in words."""
 
 
 @dataclass(frozen=True)
@@ -99,7 +97,6 @@ class Picked:
     rig: tuple[Line, ...]
     balances: tuple[Balance, ...]
     binding: tuple[Binding, ...]
-    joint: tuple[str, ...]
     conflicts: tuple[Conflict, ...]
     cautions: tuple[Caution, ...]
     assumptions: tuple[Assumption, ...]
@@ -107,4 +104,3 @@ class Picked:
     money: MoneyFacts | None
     options: int = 0
     rows: int = 0
-    excluded_rules: tuple[str, ...] = field(default=())

@@ -3,8 +3,7 @@
 Contents: `binding_rules`, `conflict`.
 
 A rule binds if without all its instances the best rig would cost less. Each rule is dropped alone and the best rig solved,
-under the consequence that such a rig must break a row of the rule. (Law, tested: the rules that bind are the members common
-to all minimal sets of rules that exclude every better rig.)
+under the consequence that such a rig must break a row of the rule; tested against exhaustive search.
 """
 
 from __future__ import annotations

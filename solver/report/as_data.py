@@ -119,7 +119,6 @@ def pick_data(picked: Picked, units: str = "us") -> dict[str, Any]:
         "rig": [line_data(line) for line in picked.rig],
         "balances": [balance_data(balance, units) for balance in picked.balances],
         "binding": [_binding_data(entry, picked.by, units) for entry in picked.binding],
-        "joint": list(picked.joint),
         "conflicts": [conflict_data(conflict, units) for conflict in picked.conflicts],
         "money": None
         if money is None

@@ -195,7 +195,7 @@ def best(question: Question) -> Found:
     if answered and columns is None:
         return Found(None, True, None, None, 1)
     if answered and columns is not None:
-        return _settled(question, question.program.cost(columns, question.by))
+        return _settled(question, columns)
     room = _room(question)
     if room is None:
         return Found(None, True, None, None, 1)
@@ -205,17 +205,20 @@ def best(question: Question) -> Found:
     cost = int(room.costs[question.by][first.chosen].sum())
     if first.status is not Status.OPTIMAL:
         return Found(room.columns[first.chosen], False, cost, first.bound, room.solves)
-    return _settled(question, cost)
+    return _settled(question, room.columns[first.chosen])
 
 
-def _settled(question: Question, cost: int) -> Found:
-    """Of the rigs of this least cost, the one that is best by the other cost, then by order."""
-    tie = TIE[question.by]
+def _settled(question: Question, columns: Ints) -> Found:
+    """Of the rigs that cost as little as this one, the best by the other cost, then by order.
+
+    This one itself, not proven, where the limit of work ends before ties in cost are settled.
+    """
+    tie, cost = TIE[question.by], question.program.cost(columns, question.by)
     at_most = {**question.at_most, question.by: cost}
     room = _room(replace(question, at_most=at_most))
     second = room.solve(room.costs[tie]) if room is not None else None
     if room is None or second is None or second.status is not Status.OPTIMAL or second.chosen is None:
-        raise NotProven("the limit of work ended before ties in cost were settled")
+        return Found(columns, False, cost, cost, 2)
     room.add(room.costs[tie], int(room.costs[tie][second.chosen].sum()))
     chosen = second.chosen if _alone(room, second.chosen) else _earliest(room, second.chosen)
     return Found(room.columns[chosen], True, cost, cost, room.solves + 1)
