@@ -92,16 +92,6 @@ class Asked:
             ]
         )
 
-    def without(self, rule: str, duty: str | None, cost: int) -> Question:
-        """The question for rigs that cost less than the best one, when a rule (or one duty's part of it) is dropped.
-
-        Such a rig breaks one of the rows left out, or it would be the best itself.
-        """
-        from solver.search.best import Question
-
-        rows = self.rows_without(rule, duty=duty)
-        return Question(self.program, self.by, rows, at_most={self.by: cost - 1}, broken=np.flatnonzero(~rows))
-
     def rows_of(self, rules: frozenset[str]) -> Mask:
         """Rows of these rules and of the background."""
         kept = rules | self.program.background
@@ -117,9 +107,19 @@ class Asked:
 
     def best(self, rows: Mask | None = None, by: str | None = None) -> Found:
         """The best rig, re-checked."""
-        from solver.search.best import best
+        return self.settled(self.cheapest(rows, by), rows, by)
 
-        found = best(self.question(by, rows))
+    def cheapest(self, rows: Mask | None = None, by: str | None = None) -> Found:
+        """A best rig before ties are settled: enough for questions about its cost."""
+        from solver.search.best import cheapest
+
+        return cheapest(self.question(by, rows))
+
+    def settled(self, found: Found, rows: Mask | None = None, by: str | None = None) -> Found:
+        """The best rig of those that cost as little as this one, re-checked."""
+        from solver.search.best import settled
+
+        found = settled(self.question(by, rows), found)
         if found.columns is not None and rows is None:
             self.recheck(found.columns)
         return found

@@ -1,6 +1,6 @@
 """Why a rig costs what it costs, and why none exists: binding rules and minimal conflicts, exactly.
 
-Contents: `binding_rules`, `conflict`.
+Contents: `best_and_binding`, `binding_rules`, `bindings`, `conflict`, `tightest`.
 
 A rule binds if without all its instances the best rig would cost less. Each rule is dropped alone and the best rig solved,
 under the consequence that such a rig must break a row of the rule; tested against exhaustive search.
@@ -8,8 +8,8 @@ under the consequence that such a rig must break a row of the rule; tested again
 
 from __future__ import annotations
 
-import os
 from concurrent.futures import ThreadPoolExecutor
+from typing import TYPE_CHECKING
 
 from solver.answers.ask import Asked
 from solver.answers.facts import Binding, Clash, Conflict
@@ -17,13 +17,15 @@ from solver.rules import RULES
 from solver.rules.balance import Balance, balance_of, chosen
 from solver.rules.record import Basis
 
+if TYPE_CHECKING:
+    from solver.program.matrix import Ints
+    from solver.search.best import Found
+
+RuleSaving = tuple[str, int, dict[str, int]]
+"""A binding rule, its saving, and the saving where only one duty's instances are dropped."""
+
 _PREFERENCE = {Basis.BRIEF: 0, Basis.PRACTICE: 1, Basis.RATING: 2, Basis.REGULATION: 3, Basis.PHYSICS: 4}
 """Order in which a conflict keeps rules: what a person can change first, physics last."""
-
-
-_THREADS = 4
-"""Questions asked side by side at most. Each is answered by one worker with a fixed seed, so the answers do not depend on
-how many run at once; the engine works outside the interpreter's lock."""
 
 
 def in_order(asked: Asked) -> tuple[str, ...]:
@@ -31,32 +33,34 @@ def in_order(asked: Asked) -> tuple[str, ...]:
     return tuple(sorted(asked.droppable, key=lambda rule: _PREFERENCE[RULES[rule].basis]))
 
 
-def binding_rules(asked: Asked, cost: int) -> tuple[tuple[str, int, dict[str, int]], ...]:
-    """(rule, saving, saving per duty) of every rule without which the best would cost less than `cost`, largest first."""
-    asked.program  # noqa: B018  compiled before the threads start
-    with ThreadPoolExecutor(min(_THREADS, os.cpu_count() or 1)) as pool:
-        savings = list(pool.map(lambda rule: _saving(asked, rule, None, cost), asked.droppable))
-        binding = [(rule, saving) for rule, saving in zip(asked.droppable, savings, strict=True) if saving]
-        duties = list(pool.map(lambda entry: _by_duty(asked, entry[0], cost, entry[1]), binding))
-    found = [(rule, saving, by_duty) for (rule, saving), by_duty in zip(binding, duties, strict=True)]
-    return tuple(sorted(found, key=lambda entry: (-entry[1], entry[0])))
+def best_and_binding(asked: Asked) -> tuple[Found, tuple[RuleSaving, ...]]:
+    """The best rig, and what binds it. Ties are settled while the savings, which need the cost alone, are worked out."""
+    found = asked.cheapest()
+    if found.columns is None or not found.proven:
+        return asked.settled(found), ()
+    with ThreadPoolExecutor(1) as pool:
+        rig = pool.submit(asked.settled, found)
+        savings = binding_rules(asked, found.columns)
+        return rig.result(), savings
 
 
-def _saving(asked: Asked, rule: str, duty: str | None, cost: int) -> int:
-    """How much less the best rig costs without the rule (or one duty's part of it); 0 if none costs less."""
-    from solver.search.best import cost_of_best
+def binding_rules(asked: Asked, columns: Ints) -> tuple[RuleSaving, ...]:
+    """(rule, saving, saving per duty) of every rule without which the best would cost less, largest first.
 
-    best = cost_of_best(asked.without(rule, duty, cost))
-    return cost - best if best is not None else 0
+    `columns` is a best rig. Whole numbers, in steps of the objective.
+    """
+    from solver.search.savings import savings
 
-
-def _by_duty(asked: Asked, rule: str, cost: int, whole: int) -> dict[str, int]:
-    duties = [duty.name for duty in asked.brief.duties]
-    if not RULES[rule].scope.duties:
-        return {}
-    if len(duties) == 1:
-        return {duties[0]: whole}
-    return {duty: _saving(asked, rule, duty, cost) for duty in duties}
+    found = savings(asked.program, asked.by, columns, [~asked.rows_without(rule) for rule in asked.droppable])
+    binding = {rule: saving for rule, saving in zip(asked.droppable, found, strict=True) if saving.amount}
+    pairs = [(rule, duty.name) for rule in binding if RULES[rule].scope.duties for duty in asked.brief.duties]
+    parts = [~asked.rows_without(rule, duty=duty) for rule, duty in pairs]
+    single = savings(asked.program, asked.by, columns, parts, [binding[rule] for rule, _ in pairs])
+    by_duty: dict[str, dict[str, int]] = {rule: {} for rule in binding}
+    for (rule, duty), saving in zip(pairs, single, strict=True):
+        by_duty[rule][duty] = saving.amount
+    entries = [(rule, saving.amount, by_duty[rule]) for rule, saving in binding.items()]
+    return tuple(sorted(entries, key=lambda entry: (-entry[1], entry[0])))
 
 
 def conflict(asked: Asked) -> Conflict:
@@ -93,11 +97,11 @@ def tightest(balances: tuple[Balance, ...], rule: str) -> Balance | None:
     return min(own, key=lambda b: b.slack_share, default=None)
 
 
-def bindings(asked: Asked, cost: int, balances: tuple[Balance, ...]) -> tuple[Binding, ...]:
+def bindings(asked: Asked, savings: tuple[RuleSaving, ...], balances: tuple[Balance, ...]) -> tuple[Binding, ...]:
     """The binding rules as facts, savings in USD, kg or USD a year."""
     unit = asked.unit
     return tuple(
         Binding(rule, saving / unit, {duty: s / unit for duty, s in by_duty.items()}, tightest(balances, rule),
                 tuple(sorted(asked.reads_of(rule))))
-        for rule, saving, by_duty in binding_rules(asked, cost)
+        for rule, saving, by_duty in savings
     )  # fmt: skip

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from solver.answers.ask import Asked, ask
 from solver.answers.facts import Binding, Conflict, Totals
-from solver.answers.reasons import bindings, conflict
+from solver.answers.reasons import best_and_binding, bindings, conflict
 from solver.brief.models import Brief
 from solver.catalog import Catalog
 from solver.errors import EntryError, NotProven
@@ -58,7 +58,7 @@ def why(catalog: Catalog, brief: Brief, by: str | None = None, rules: tuple[str,
         if rule not in RULES:
             raise EntryError(f'rule "{rule}"', "the id of a rule, as in docs/rules.md")
     asked = ask(catalog, brief, by)
-    found = asked.best()
+    found, savings = (asked.best(), ()) if rules else best_and_binding(asked)
     if not found.proven:
         raise NotProven("the limit of work ended before the best rig was proven")
     if found.columns is None or found.cost is None:
@@ -67,7 +67,7 @@ def why(catalog: Catalog, brief: Brief, by: str | None = None, rules: tuple[str,
         return Why(brief.title, asked.by, "none", None, (), (conflict(asked),), (), cautions(brief, None, ()))
     rig = asked.rig_of(found.columns)
     balances = asked.balances(rig)
-    binding = () if rules else bindings(asked, found.cost, balances)
+    binding = bindings(asked, savings, balances)
     sheets = tuple(sheet for rule in rules for sheet in _worksheets(asked, rig, rule))
     told = cautions(brief, chosen(asked.setting, rig), balances)
     return Why(brief.title, asked.by, "found", asked.totals(rig), binding, (), sheets, told, rules)

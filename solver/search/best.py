@@ -1,6 +1,7 @@
 """The best rig of a program: proven, and the same one every time.
 
-Contents: `Question`, `Found`, `best`, `cost_of_best`, `exists`, `closest`.
+Contents: `Question`, `Found`, `best` (`cheapest`, then `settled`), `cost_of_best`, `exists`, `any_rig`, `hopeless`,
+`closest`, `live_costs`.
 
 Order of preference: the objective, then the other cost, then slot and item order. The first two are solves; for the
 third, the options of the slots in order are fixed a few slots at a time, the earliest possible option first.
@@ -15,7 +16,7 @@ import numpy as np
 from solver.errors import InternalError, NotProven
 from solver.program.matrix import Ints, Mask, Program
 from solver.search.bound import bound_of
-from solver.search.core import core_of, tail_edge
+from solver.search.core import Core, core_of, tail_edge
 from solver.search.engine import Limits, Outcome, Status, solve_rows
 from solver.search.reduce import Reduced, propagate, reduce_program
 
@@ -76,10 +77,15 @@ class _Room:
         return solve_rows(self.rows, self.rhs, self.sizes, cost, cutoff, self.limits)
 
 
+def live_costs(by: str) -> tuple[str, ...]:
+    """Costs that decide where nothing but the objective is limited: it and the other cost for ties."""
+    return (by, TIE[by])
+
+
 def _live(question: Question) -> tuple[str, ...]:
     """Costs that decide: the objective, the other cost for ties, and those that are limited. Mostly the same two, so that
     one domination serves most questions."""
-    return tuple(dict.fromkeys((question.by, TIE[question.by], *question.at_most)))
+    return tuple(dict.fromkeys((*live_costs(question.by), *question.at_most)))
 
 
 def _room(question: Question, narrow: bool = True) -> _Room | None:
@@ -114,38 +120,53 @@ def _narrowed(reduced: Reduced, cost: Ints, cutoff: int) -> Reduced | None:
     return Reduced(columns[stay], slots[stay], rows[np.ix_(deciding, stay)], reduced.rhs[deciding], True)
 
 
-def _through_core(question: Question) -> tuple[bool, Ints | None]:
-    """(answered, columns of the best rig by cost or None), as far as the core of the program can tell.
-
-    Where it cannot, the columns are those of the core's rig with its cheapest bundle, which breaks some row.
-    """
+def _core_room(question: Question) -> tuple[Core, _Room | None] | None:
+    """The core of the program with its reduced question (None: no rig exists); None where there is no core."""
     if not question.domination or question.allowed is not None:
-        return False, None
+        return None
     rows = question.row_mask()
     core = core_of(question.program, rows, _live(question))
     if core is None:
-        return False, None
+        return None
     broken = None
     if question.broken is not None and not core.meets[question.broken].any():
         broken = np.flatnonzero(np.isin(core.rows, question.broken))
     small = replace(question, program=core.program, rows=rows[core.rows], broken=broken)
-    room = _room(small, narrow=False)
+    return core, _room(small, narrow=False)
+
+
+def _through_core(question: Question, any_will_do: bool = False) -> tuple[bool, Ints | None]:
+    """(answered, columns of the best rig by cost or None), as far as the core of the program can tell.
+
+    Where it cannot, the columns are those of the core's rig with its cheapest bundle, which breaks some row. With
+    `any_will_do` the rig need not be the best.
+    """
+    pair = _core_room(question)
+    if pair is None:
+        return False, None
+    core, room = pair
     if room is None:
         return True, None
-    outcome = room.solve(room.costs[question.by])
+    outcome = room.solve(None if any_will_do else room.costs[question.by])
     if outcome.status is Status.INFEASIBLE:
         return True, None
-    if outcome.status is not Status.OPTIMAL or outcome.chosen is None:
+    if outcome.chosen is None or (outcome.status is not Status.OPTIMAL and not any_will_do):
         return False, None
     columns = core.whole(room.columns[outcome.chosen], question.by)
-    good = question.program.fits(columns, rows) and all(
+    good = question.program.fits(columns, question.row_mask()) and all(
         question.program.cost(columns, by) <= most for by, most in question.at_most.items()
     )
     return good, columns
 
 
-def _completed(question: Question, columns: Ints) -> int | None:
-    """Least cost of a rig that differs from this one in yes/no slots only; None if there is none."""
+def hopeless(question: Question) -> bool:
+    """Whether the reduction alone shows that no rig exists; quick, and False where that needs a search."""
+    pair = _core_room(question)
+    return (pair[1] if pair is not None else _room(question, narrow=False)) is None
+
+
+def _completed(question: Question, columns: Ints) -> Ints | None:
+    """The cheapest rig that differs from this one in yes/no slots only; None if there is none."""
     allowed = np.zeros(question.program.rows.shape[1], bool)
     allowed[columns] = True
     allowed[tail_edge(question.program) :] = True
@@ -153,59 +174,70 @@ def _completed(question: Question, columns: Ints) -> int | None:
     outcome = room.solve(room.costs[question.by]) if room is not None else None
     if room is None or outcome is None or outcome.status is not Status.OPTIMAL or outcome.chosen is None:
         return None
-    return int(room.costs[question.by][outcome.chosen].sum())
+    return room.columns[outcome.chosen]
 
 
 def exists(question: Question) -> bool:
     """Whether any rig keeps the rows and the limits on costs. An error if the limit of work ends before that is known."""
-    answered, columns = _through_core(question)
+    return any_rig(question) is not None
+
+
+def any_rig(question: Question) -> Ints | None:
+    """Columns of some rig that keeps the rows and the limits on costs, None if there is none.
+
+    NotProven if the limit of work ends before that is known.
+    """
+    answered, columns = _through_core(question, any_will_do=True)
     if answered:
-        return columns is not None
+        return columns
     room = _room(question)
     if room is None:
-        return False
+        return None
     outcome = room.solve(None)
     if outcome.status is Status.UNKNOWN:
         raise NotProven("the limit of work ended before it was known whether a rig exists")
-    return outcome.status is not Status.INFEASIBLE
+    return None if outcome.chosen is None else room.columns[outcome.chosen]
 
 
 def cost_of_best(question: Question) -> int | None:
     """Least cost alone, proven, without settling ties; None if nothing fits."""
-    answered, columns = _through_core(question)
-    if answered:
-        return None if columns is None else question.program.cost(columns, question.by)
-    known = None if columns is None else _completed(question, columns)
-    if known is not None:
-        question = replace(question, at_most={**question.at_most, question.by: known - 1})
-    room = _room(question)
-    if room is None:
-        return known
-    outcome = room.solve(room.costs[question.by])
-    if outcome.status is Status.INFEASIBLE:
-        return known
-    if outcome.status is not Status.OPTIMAL or outcome.chosen is None:
+    found = cheapest(question)
+    if not found.proven:
         raise NotProven("the limit of work ended before the best rig was proven")
-    return int(room.costs[question.by][outcome.chosen].sum())
+    return found.cost
 
 
 def best(question: Question) -> Found:
     """The best rig by cost, then by the other cost, then by slot and item order."""
+    return settled(question, cheapest(question))
+
+
+def cheapest(question: Question) -> Found:
+    """A best rig by cost alone, before ties are settled: always the same one, but not yet the one to show."""
     answered, columns = _through_core(question)
-    if answered and columns is None:
-        return Found(None, True, None, None, 1)
-    if answered and columns is not None:
-        return _settled(question, columns)
+    if answered:
+        cost = None if columns is None else question.program.cost(columns, question.by)
+        return Found(columns, True, cost, cost, 1)
+    known = None if columns is None else _completed(question, columns)
+    cost = None if known is None else question.program.cost(known, question.by)
+    if cost is not None:
+        question = replace(question, at_most={**question.at_most, question.by: cost - 1})
     room = _room(question)
-    if room is None:
-        return Found(None, True, None, None, 1)
-    first = room.solve(room.costs[question.by])
-    if first.chosen is None:
-        return Found(None, first.status is Status.INFEASIBLE, None, None, room.solves)
-    cost = int(room.costs[question.by][first.chosen].sum())
-    if first.status is not Status.OPTIMAL:
-        return Found(room.columns[first.chosen], False, cost, first.bound, room.solves)
-    return _settled(question, room.columns[first.chosen])
+    outcome = room.solve(room.costs[question.by]) if room is not None else None
+    if room is None or outcome is None or outcome.status is Status.INFEASIBLE:
+        return Found(known, True, cost, cost, 2)
+    if outcome.chosen is None:
+        return Found(known, False, cost, None, 2)
+    columns = room.columns[outcome.chosen]
+    cost = question.program.cost(columns, question.by)
+    return Found(columns, outcome.status is Status.OPTIMAL, cost, outcome.bound, 2)
+
+
+def settled(question: Question, found: Found) -> Found:
+    """Of the rigs that cost as little as the one found, the best by the other cost, then by order."""
+    if found.columns is None or not found.proven:
+        return found
+    return _settled(question, found.columns)
 
 
 def _settled(question: Question, columns: Ints) -> Found:

@@ -1,6 +1,6 @@
 """Leaving out options and rows that cannot matter, before any search.
 
-Contents: `Reduced`, `reduce_program`, `dominated`, `propagate`.
+Contents: `Reduced`, `reduce_program`, `dominated`, `undominated`, `propagate`, `broken_row`, `starts_of`.
 
 Step 1, domination: an option goes if another of its slot is at least as good in every row and every live cost, and better
 in a cost or earlier in order. Rows that touch one slot only are compared as kept or broken: by how much does not matter.
@@ -68,14 +68,15 @@ def dominated(table: Ints, costs: Ints, keep: int = 1) -> Mask:
     return out
 
 
-def _starts(slots: Ints) -> Ints:
+def starts_of(slots: Ints) -> Ints:
+    """First position of every slot; columns sorted by slot."""
     return np.flatnonzero(np.concatenate([[True], slots[1:] != slots[:-1]])).astype(np.int64)
 
 
 def _judged(program: Program, columns: Ints) -> tuple[Ints, Ints]:
     """Rows as they are compared (single-slot rows as kept or broken), without repeats; and the slot of each column."""
     rows, slots = program.rows[:, columns], program.slot_of[columns]
-    touched = np.add.reduceat((rows != 0).astype(np.int64), _starts(slots), axis=1) > 0
+    touched = np.add.reduceat((rows != 0).astype(np.int64), starts_of(slots), axis=1) > 0
     single = touched.sum(axis=1) == 1
     flags = rows[single] > program.rhs[single][:, None]
     flags = flags[flags.any(axis=1) & ~flags.all(axis=1)] if len(flags) else flags
@@ -86,7 +87,7 @@ def _judged(program: Program, columns: Ints) -> tuple[Ints, Ints]:
 def _without_dominated(rows: Ints, slots: Ints, costs: Ints, keep: int) -> Mask:
     """Mask of columns that stay."""
     stay = np.ones(len(slots), bool)
-    edges = [*_starts(slots).tolist(), len(slots)]
+    edges = [*starts_of(slots).tolist(), len(slots)]
     for a, b in itertools.pairwise(edges):
         if b - a > 1:
             part = rows[:, a:b]
@@ -115,7 +116,7 @@ def propagate(rows: Ints, rhs: Ints, slots: Ints) -> tuple[Mask, Mask, bool]:
     stay, active = np.ones(len(slots), bool), np.ones(len(rhs), bool)
     part, own, limit = rows, slots, rhs
     while True:
-        starts = _starts(own)
+        starts = starts_of(own)
         least = np.minimum.reduceat(part, starts, axis=1)
         low = least.sum(axis=1)
         if (low > limit).any():
@@ -141,7 +142,7 @@ def broken_row(program: Program, broken: Ints, columns: Ints) -> tuple[Ints, int
     of e[i] of at least n, hence of at least 1. So the sum of E[j] = largest e[i, j] is at least 1. Where all rows touch one
     slot each, or there is only one row, nothing is lost by it.
     """
-    starts = _starts(program.slot_of[columns])
+    starts = starts_of(program.slot_of[columns])
     order = np.searchsorted(starts, np.arange(len(columns)), side="right") - 1
     rows, rhs = program.rows[np.ix_(broken, columns)], program.rhs[broken]
     can = np.maximum.reduceat(rows, starts, axis=1).sum(axis=1) > rhs
@@ -164,7 +165,7 @@ class _Filters:
 
 def _filters(program: Program, columns: Ints) -> _Filters:
     slots = program.slot_of[columns]
-    starts = _starts(slots)
+    starts = starts_of(slots)
     rows = program.rows[:, columns]
     touched = np.add.reduceat((rows != 0).astype(np.int64), starts, axis=1) > 0
     single = touched.sum(axis=1) == 1
@@ -211,7 +212,7 @@ def reduce_program(
     rows = np.concatenate([program.rows[np.ix_(kept, columns)],
                            *(program.costs[by][columns][None, :] for by in at_most)])  # fmt: skip
     rhs = np.concatenate([program.rhs[kept], np.array(list(at_most.values()), np.int64)])
-    if not len(columns) or len(_starts(slots)) < len(program.offsets) - 1:
+    if not len(columns) or len(starts_of(slots)) < len(program.offsets) - 1:
         return Reduced(columns, slots, rows, rhs, False)
     extra = 0
     if broken is not None and len(broken):
