@@ -8,7 +8,7 @@ from __future__ import annotations
 from solver.answers.ask import Asked, ask
 from solver.answers.facts import Conflict, Picked
 from solver.answers.money import money_facts
-from solver.answers.reasons import bindings, conflict
+from solver.answers.reasons import best_and_binding, bindings, conflict
 from solver.brief.models import Brief
 from solver.catalog import Catalog
 from solver.rules.balance import chosen
@@ -33,12 +33,11 @@ def pick(catalog: Catalog, brief: Brief, by: str | None = None) -> Picked:
         Status "found" with rig, balances and binding rules, or "none" with one minimal conflict.
     """
     asked = ask(catalog, brief, by)
-    found = asked.best()
+    found, savings = best_and_binding(asked)
     if found.columns is None:
         return _nothing(asked) if found.proven else _unknown(asked)
     rig = asked.rig_of(found.columns)
     balances = asked.balances(rig)
-    binding = bindings(asked, found.cost, balances) if found.proven and found.cost is not None else ()
     return Picked(
         title=brief.title,
         by=asked.by,
@@ -48,7 +47,7 @@ def pick(catalog: Catalog, brief: Brief, by: str | None = None) -> Picked:
         total=asked.totals(rig),
         rig=asked.lines(rig),
         balances=balances,
-        binding=binding,
+        binding=bindings(asked, savings, balances),
         conflicts=(),
         cautions=cautions(asked.brief, chosen(asked.setting, rig), balances),
         assumptions=brief.assumed(),
