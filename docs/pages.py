@@ -1,8 +1,8 @@
 """The generated pages of the manual that describe the files, written from the program itself.
 
 Contents: `pages` (every generated page by file name), `blocks` (parts of hand-written pages by name).
-`rule_pages.py` has the pages of rules and formulas, `command_pages.py` that of the commands; `worked.py` and
-`method_blocks.py` write the blocks.
+`rule_pages.py` has the pages of rules and formulas, `command_pages.py` that of the commands; `worked.py`, `method_blocks.py`
+and the example study `study.py` write the blocks.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from docs.command_pages import commands_page
 from docs.markdown import WRITTEN, anchor, table
 from docs.method_blocks import method_blocks
 from docs.rule_pages import formulas_page, rules_page
+from docs.study import study
 from docs.worked import worked_blocks
 from solver.brief.entries import (
     AirEntry,
@@ -178,4 +179,13 @@ def pages() -> dict[str, str]:
 @cache
 def blocks() -> dict[str, str]:
     """Blocks of hand-written pages by name."""
-    return method_blocks() | worked_blocks(DEMO)
+    return method_blocks() | worked_blocks(DEMO) | _study_blocks()
+
+
+def _study_blocks() -> dict[str, str]:
+    """The example study, `study.py`, as it stands and as it runs."""
+    output = "\n".join(study()).strip()
+    return {
+        "study-program": f"```python\n{inspect.getsource(inspect.getmodule(study))}```\n",
+        "study-output": f"```text\n{output}\n```\n",
+    }

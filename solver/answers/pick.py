@@ -6,9 +6,10 @@ Contents: `pick`.
 from __future__ import annotations
 
 from solver.answers.ask import Asked, ask
+from solver.answers.clashes import conflict
 from solver.answers.facts import Conflict, Picked
 from solver.answers.money import money_facts
-from solver.answers.reasons import best_and_binding, bindings, conflict
+from solver.answers.reasons import best_and_binding, bindings
 from solver.brief.models import Brief
 from solver.catalog import Catalog
 from solver.rules.balance import chosen

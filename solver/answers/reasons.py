@@ -1,6 +1,6 @@
-"""Why a rig costs what it costs, and why none exists: binding rules and minimal conflicts, exactly.
+"""Why a rig costs what it costs: binding rules with their savings, exactly.
 
-Contents: `best_and_binding`, `binding_rules`, `bindings`, `conflict`, `tightest`.
+Contents: `best_and_binding`, `binding_rules`, `bindings`, `tightest`.
 
 A rule binds if without all its instances the best rig would cost less. Each rule is dropped alone and the best rig solved,
 under the consequence that such a rig must break a row of the rule; tested against exhaustive search.
@@ -12,10 +12,9 @@ from concurrent.futures import ThreadPoolExecutor
 from typing import TYPE_CHECKING
 
 from solver.answers.ask import Asked
-from solver.answers.facts import Binding, Clash, Conflict
+from solver.answers.facts import Binding
 from solver.rules import RULES
-from solver.rules.balance import Balance, balance_of, chosen
-from solver.rules.record import Basis
+from solver.rules.balance import Balance
 
 if TYPE_CHECKING:
     from solver.program.matrix import Ints
@@ -23,15 +22,6 @@ if TYPE_CHECKING:
 
 RuleSaving = tuple[str, int, dict[str, int]]
 """A binding rule, its saving, and the saving where only one duty's instances are dropped."""
-
-_PREFERENCE = {Basis.BRIEF: 0, Basis.PRACTICE: 1, Basis.RATING: 2, Basis.REGULATION: 3, Basis.PHYSICS: 4}
-"""Order in which a conflict keeps rules: what a person can change first, physics last."""
-
-
-def in_order(asked: Asked) -> tuple[str, ...]:
-    """Droppable rules, those a person can change first."""
-    return tuple(sorted(asked.droppable, key=lambda rule: _PREFERENCE[RULES[rule].basis]))
-
 
 def best_and_binding(asked: Asked) -> tuple[Found, tuple[RuleSaving, ...]]:
     """The best rig, and what binds it. Ties are settled while the savings, which need the cost alone, are worked out."""
@@ -61,34 +51,6 @@ def binding_rules(asked: Asked, columns: Ints) -> tuple[RuleSaving, ...]:
         by_duty[rule][duty] = saving.amount
     entries = [(rule, saving.amount, by_duty[rule]) for rule, saving in binding.items()]
     return tuple(sorted(entries, key=lambda entry: (-entry[1], entry[0])))
-
-
-def conflict(asked: Asked) -> Conflict:
-    """One minimal conflict of a brief that no rig meets, with the numbers that clash."""
-    from solver.search.best import exists
-    from solver.search.minimal import minimal_set
-
-    def possible(kept: frozenset[str]) -> bool:
-        return exists(asked.question(rows=asked.rows_of(kept)))
-
-    fixed = (Basis.PHYSICS, Basis.RATING, Basis.REGULATION)
-    hard = tuple(rule for rule in in_order(asked) if RULES[rule].basis in fixed)
-    unavoidable = not possible(frozenset(hard))
-    members = minimal_set(hard if unavoidable else in_order(asked), possible) or ()
-    return Conflict(tuple(_clash(asked, rule, members) for rule in members), unavoidable)
-
-
-def _clash(asked: Asked, rule: str, members: tuple[str, ...]) -> Clash:
-    """The closest that a rig keeping all other members comes to this one."""
-    from solver.search.best import closest
-
-    own = [i for i, group in enumerate(asked.program.groups) if group == rule]
-    found = closest(asked.question(rows=asked.rows_of(frozenset(members) - {rule})), own)
-    if found is None:
-        return Clash(rule, None)
-    row, columns = found
-    options = chosen(asked.setting, asked.rig_of(columns))
-    return Clash(rule, balance_of(asked.setting, asked.instances[row], options))
 
 
 def tightest(balances: tuple[Balance, ...], rule: str) -> Balance | None:

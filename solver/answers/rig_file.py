@@ -1,13 +1,13 @@
 """Reading a rig chosen by hand: which option of every slot a person means.
 
-Contents: `read_rig`.
+Contents: `read_rig` (a whole rig), `read_named` (a rig of which only some slots are filled), `Named`.
 
 A rig file is YAML (or the JSON that `rigset pick --json` prints). Under `rig` stands either a list of lines with `slot`,
 `item` and `choice`, or a mapping from slot to item id, or to `{item: ..., choice: ...}`. Safety items, tools, spares and
 winter kit may be listed together under `aboard`. Slots not named stay empty; slots that cannot stay empty are mistakes.
 Where an item can be configured in several ways and the file does not say which, the wiring that the generator gives is
 taken; where that still leaves a choice that matters (hose sections, number of drum heaters, generator output), it is a
-mistake that lists the choices.
+mistake that lists the choices. Where only some slots are filled, those not named are open and a choice not said is open.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from solver.answers.ask import Asked
 from solver.errors import InputError, Mistake
@@ -25,6 +25,10 @@ from solver.options.table import NONE, SlotOptions
 from solver.rules.balance import Rig
 
 _MUST_SAY = ("hose", "drum_heater", "generator")
+
+Read = TypeVar("Read")
+Named = Mapping[str, tuple[int, ...]]
+"""Per slot that a file names, the options that what is said leaves open. Slots that are not in it are not named."""
 
 
 @dataclass(frozen=True)
@@ -43,7 +47,23 @@ class _Reader:
     def mistake(self, line: int, found: str, expected: str, advice: str) -> None:
         self.mistakes.append(Mistake(str(self.path), line, found, expected, advice))
 
-    def read(self) -> Rig:
+    def rig(self) -> Rig:
+        """The whole rig."""
+        self._read()
+        return self._told(self._settle())
+
+    def named(self) -> Named:
+        """What is named, slot by slot in the order of the rig."""
+        self._read()
+        slots = self.asked.setting.slots
+        return self._told({name: self._ways(slots[name], self.wishes[name]) for name in slots if name in self.wishes})
+
+    def _told(self, found: Read) -> Read:
+        if self.mistakes:
+            raise InputError(self.mistakes)
+        return found
+
+    def _read(self) -> None:
         root = read_yaml(self.path).root
         data: Any = root.value
         if not isinstance(data, dict) or "rig" not in data:
@@ -52,10 +72,6 @@ class _Reader:
         self._wishes_from(data["rig"])
         if "aboard" in data:
             self._aboard(data["aboard"])
-        rig = self._settle()
-        if self.mistakes:
-            raise InputError(self.mistakes)
-        return rig
 
     def _aboard(self, node: Node) -> None:
         if not isinstance(node.value, list) or any(isinstance(entry.value, list | dict) for entry in node.value):
@@ -138,12 +154,17 @@ class _Reader:
             if item == wish.item and (not wish.choice or wish.choice == table.choices[j])
         ]
 
-    def _option(self, name: str, table: SlotOptions, wish: _Wish, system: str) -> int:
+    def _ways(self, table: SlotOptions, wish: _Wish) -> tuple[int, ...]:
         options = self._matching(table, wish)
         if not options:
             ways = [c for c, item in zip(table.choices, table.items, strict=True) if item == wish.item]
             self.mistake(wish.line, f"choice `{wish.choice}` of {wish.item}", "one of: " + "; ".join(ways[:8]),
                          "copy one of these words")  # fmt: skip
+        return tuple(options)
+
+    def _option(self, name: str, table: SlotOptions, wish: _Wish, system: str) -> int:
+        options = list(self._ways(table, wish))
+        if not options:
             return 0
         if len(options) > 1 and system and "system_split" in table.numbers and name != "generator":
             own = [j for j in options if table.numbers[f"system_{system}"][j]]
@@ -156,4 +177,9 @@ class _Reader:
 
 def read_rig(path: Path, asked: Asked) -> Rig:
     """The rig that a file names: option index of every slot. InputError lists every mistake with file and line."""
-    return _Reader(path, asked).read()
+    return _Reader(path, asked).rig()
+
+
+def read_named(path: Path, asked: Asked) -> Named:
+    """What a file names of a rig. InputError lists every mistake with file and line; an open slot is none."""
+    return _Reader(path, asked).named()

@@ -1,7 +1,7 @@
 """The mappings of a brief's file, as people write them. `models.py` has the flat form that the rules read.
 
 Contents: `CrewEntry`, `ReachEntry`, `AirEntry`, `HoursEntry`, `OvernightEntry`, `SiteEntry`, `DutyEntry`,
-`MaterialAboard`, `Limits`, `Unwanted`, `BriefEntry`.
+`MaterialAboard`, `Limits`, `Unwanted`, `RangeEntry`, `BriefEntry`.
 """
 
 from __future__ import annotations
@@ -239,6 +239,17 @@ class Unwanted(Record):
     """Feature tags, `used` or `new`, or a drive: `electric`, `hydraulic`, `air`."""
 
 
+class RangeEntry(Record):
+    """A requirement of which only the range is known: the rig must serve all of it."""
+
+    model_config = Record.model_config | {"populate_by_name": True}
+
+    low: Annotated[Label, Field(alias="from")]
+    """Lower end, with its unit."""
+    high: Annotated[Label, Field(alias="to")]
+    """Higher end, with its unit."""
+
+
 class BriefEntry(Record):
     """The mapping of a brief's file."""
 
@@ -260,6 +271,9 @@ class BriefEntry(Record):
     """What is kept in hand."""
     money: Money = Field(default_factory=Money)
     """Figures for start-up, loan and yearly cost."""
+    ranges: dict[str, RangeEntry] = Field(default_factory=dict)
+    """Requirements given as ranges: by path, such as `winter attic.altitude`, the ends that the rig must serve and all
+    between. `air_temperature` stands for the coldest and the hottest air together."""
     outlets: Number = 2
     """Outlets wanted on the rig."""
     asked: dict[str, TagList] = Field(default_factory=dict)
@@ -283,3 +297,11 @@ class BriefEntry(Record):
         if isinstance(entry, dict):
             return entry
         raise EntryError(found(entry), "a mapping from slot to a list of tags", "generator: [quiet]")
+
+    @field_validator("ranges", mode="before")
+    @classmethod
+    def _by_path(cls, entry: object) -> object:
+        if isinstance(entry, dict):
+            return entry
+        advice = "winter attic.altitude: {from: 0 ft, to: 7000 ft}"
+        raise EntryError(found(entry), "a mapping from a requirement to its range", advice)

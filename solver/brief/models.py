@@ -12,7 +12,7 @@ from difflib import get_close_matches
 from functools import cached_property
 
 from solver.brief.assumptions import Assumption, figures_of
-from solver.brief.entries import BriefEntry, DutyEntry, Limits, MaterialAboard, Unwanted
+from solver.brief.entries import BriefEntry, DutyEntry, Limits, MaterialAboard, RangeEntry, Unwanted
 from solver.brief.margins import Margins, Money
 from solver.errors import EntryError
 
@@ -142,6 +142,11 @@ class Brief:
     def money(self) -> Money:
         """Figures for start-up, loan and yearly cost."""
         return self.entry.money
+
+    @property
+    def ranges(self) -> Mapping[str, RangeEntry]:
+        """Requirements given as ranges, by path, as the file has them. `ranges_of` gives them in SI."""
+        return self.entry.ranges
 
     @property
     def outlets(self) -> int:

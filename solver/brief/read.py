@@ -65,4 +65,11 @@ def _brief(
         raise InputError([*wrong, *mistakes_of(error, document, (), BriefEntry, data)]) from None
     if wrong:
         raise InputError(wrong)
-    return Brief(entry)
+    brief = Brief(entry)
+    if brief.ranges:
+        from solver.brief.ranges import misfits_of_ranges
+
+        wrong = misfits_of_ranges(brief, document)
+        if wrong:
+            raise InputError(wrong)
+    return brief

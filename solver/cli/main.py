@@ -12,7 +12,18 @@ import sys
 
 import typer
 
-from solver.cli import catalog_command, check_command, pick_command, schema_command, why_command
+from solver.cli import (
+    catalog_command,
+    check_command,
+    frontier_command,
+    new_command,
+    pick_command,
+    rivals_command,
+    schema_command,
+    sheet_command,
+    whatif_command,
+    why_command,
+)
 
 app = typer.Typer(
     name="rigset",
@@ -24,8 +35,13 @@ app = typer.Typer(
 )
 app.command("pick")(pick_command.pick)
 app.command("why")(why_command.why)
+app.command("rivals")(rivals_command.rivals)
+app.command("frontier")(frontier_command.frontier)
+app.command("whatif")(whatif_command.whatif)
 app.command("check")(check_command.check)
+app.command("sheet")(sheet_command.sheet)
 app.command("schema")(schema_command.schema)
+app.command("new")(new_command.new)
 app.add_typer(catalog_command.app, name="catalog")
 
 

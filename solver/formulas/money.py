@@ -1,6 +1,7 @@
-"""Money: paying back a loan, what owning costs a year, how much must be sprayed to earn it.
+"""Money: paying back a loan, the cash that it takes to begin, what owning costs a year.
 
-Contents: `loan_payment`, `capital_recovery_factor`, `capital_recovery`, `break_even_board_feet`.
+Contents: `loan_payment`, `cash_until_delivery`, `capital_recovery_factor`, `capital_recovery`. (`earning.py` has what the
+work costs and earns.)
 
 Rates are shares a year (0.05 is 5 percent). Nothing is rounded to cents; inflation and taxes on income are left out.
 """
@@ -9,8 +10,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from solver.errors import OutsideRange
-from solver.formulas.ranges import LARGEST, Values, not_negative, within
+from solver.formulas.ranges import Values, not_negative, within
 from solver.formulas.record import formula
 
 
@@ -51,6 +51,49 @@ def loan_payment(principal: Values, yearly_rate: Values, months: Values) -> Valu
     within("yearly_rate", yearly_rate, "-", 0.0, 1.0)
     within("months", months, "-", 1.0, 600.0)
     return principal * _annuity(np.asarray(yearly_rate) / 12.0, months)
+
+
+@formula
+def cash_until_delivery(down_payment: Values, monthly_payment: Values, waiting_months: Values, months: Values) -> Values:
+    """Own money that is gone before the last thing ordered arrives and the rig can earn.
+
+    C = D + A min(floor(w), n)
+
+    Parameters
+    ----------
+    down_payment : float or array [USD]
+        What is paid from own money at the start.
+    monthly_payment : float or array [USD]
+        Payment of the loan at the end of each month.
+    waiting_months : float or array [-]
+        Months from the order to the last delivery.
+    months : float or array [-]
+        Number of payments of the loan.
+
+    Returns
+    -------
+    float or array [USD]
+        Cash that is needed.
+
+    Notes
+    -----
+    The loan runs from the day of the order, payments that fall due while waiting count. Building in, living and rent are
+    left out: the unsafe side. Common practice, no source.
+
+    Examples
+    --------
+    >>> cash_until_delivery(20000.0, 1500.0, 2.8, 60.0)
+    23000.0
+
+    References
+    ----------
+    Definition; that the loan runs from the order is common practice, no source.
+    """
+    not_negative("down_payment", down_payment, "USD")
+    not_negative("monthly_payment", monthly_payment, "USD")
+    not_negative("waiting_months", waiting_months, "-")
+    within("months", months, "-", 1.0, 600.0)
+    return np.asarray(down_payment + monthly_payment * np.minimum(np.floor(waiting_months), months))
 
 
 @formula
@@ -127,53 +170,6 @@ def capital_recovery(price: Values, resale: Values, yearly_rate: Values, years: 
     not_negative("price", price, "USD")
     not_negative("resale", resale, "USD")
     return (price - resale) * capital_recovery_factor(yearly_rate, years) + resale * yearly_rate
-
-
-@formula
-def break_even_board_feet(
-    fixed_yearly_cost: Values, price_per_board_foot: Values, cost_per_board_foot: Values
-) -> Values:
-    """Board feet that must be sold in a year to cover the fixed costs.
-
-    n = F / (p - c)
-
-    Parameters
-    ----------
-    fixed_yearly_cost : float or array [USD]
-        Costs of the year that do not depend on the work done.
-    price_per_board_foot : float or array [USD/board_feet]
-        What the customer pays.
-    cost_per_board_foot : float or array [USD/board_feet]
-        What each board foot costs: material, fuel, labour.
-
-    Returns
-    -------
-    float or array [board_feet]
-        Board feet a year.
-
-    Notes
-    -----
-    A price that does not exceed the cost never breaks even and is refused.
-
-    Examples
-    --------
-    >>> round(break_even_board_feet(60000.0, 1.35, 0.75))
-    100000
-
-    References
-    ----------
-    Definition of the break-even point.
-    """
-    not_negative("fixed_yearly_cost", fixed_yearly_cost, "USD")
-    not_negative("cost_per_board_foot", cost_per_board_foot, "USD/board_feet")
-    price, cost = np.broadcast_arrays(price_per_board_foot, cost_per_board_foot)
-    never = ~(price > cost)
-    if never.any():
-        low = float(cost[never].flat[0])
-        raise OutsideRange(
-            "price_per_board_foot, which must exceed the cost,", float(price[never].flat[0]), "USD", low, LARGEST
-        )
-    return fixed_yearly_cost / (np.asarray(price_per_board_foot) - cost_per_board_foot)
 
 
 def _annuity(rate: Values, count: Values) -> Values:

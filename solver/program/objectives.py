@@ -25,7 +25,6 @@ from solver.rules.record import Side, Term
 Floats = NDArray[np.float64]
 OBJECTIVES = ("price", "weight", "yearly-cost")
 FUEL_RULE = "PWR-06"
-UPKEEP_HOUR = 3600.0
 
 
 def _price(setting: Setting, table: SlotOptions) -> Floats:
@@ -66,7 +65,7 @@ def _yearly_cost(setting: Setting, terms: FuelTerms, table: SlotOptions) -> Floa
     money = setting.brief.money
     paid = setting.case(None, "", "").paid(table)
     capital = capital_recovery(paid, paid * money.resale, money.interest, money.years)
-    upkeep = table.upkeep_cost + table.upkeep_time / UPKEEP_HOUR * money.labour_rate
+    upkeep = table.upkeep_cost + table.upkeep_time * money.labour_rate
     fuel = _fuel_volume(terms, table) * money.days_a_year * money.fuel_price
     return np.asarray(capital + upkeep + fuel, float) * 100.0
 

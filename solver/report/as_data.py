@@ -1,6 +1,7 @@
 """Answers as plain data for `--json`: the same structure that the text renders, figures in the units named.
 
-Contents: `pick_data`, `check_data`, `why_data`, `to_json`.
+Contents: `pick_data`, `check_data`, `to_json`, and parts of answers (`line_data`, `balance_data`, `binding_data`,
+`conflict_data`, `worksheet_data`).
 """
 
 from __future__ import annotations
@@ -10,8 +11,8 @@ from typing import Any
 
 from solver.answers.check import Checked
 from solver.answers.facts import Binding, Conflict, Line, Picked
-from solver.answers.why import Why
 from solver.quantities import to_unit
+from solver.report.money_text import money_data
 from solver.report.pick_text import clash_words
 from solver.rules import RULES
 from solver.rules.balance import Balance
@@ -68,7 +69,8 @@ def line_data(line: Line) -> dict[str, Any]:
     }
 
 
-def _binding_data(entry: Binding, by: str, units: str) -> dict[str, Any]:
+def binding_data(entry: Binding, by: str, units: str) -> dict[str, Any]:
+    """One binding rule."""
     convert = pounds if by == "weight" else (lambda value: number(value, 2))
     return {
         "rule": entry.rule,
@@ -93,6 +95,10 @@ def conflict_data(conflict: Conflict, units: str) -> dict[str, Any]:
                 "basis": RULES[clash.rule].basis.value,
                 "closest": balance_data(clash.balance, units) if clash.balance is not None else None,
                 "sentence": clash_words(clash, units),
+                "suppliers": [
+                    {"slot": part.slot, "item": part.item, "label": part.label, "choice": part.choice}
+                    for part in clash.suppliers
+                ],
             }
             for clash in conflict.members
         ],
@@ -118,11 +124,9 @@ def pick_data(picked: Picked, units: str = "us") -> dict[str, Any]:
         },
         "rig": [line_data(line) for line in picked.rig],
         "balances": [balance_data(balance, units) for balance in picked.balances],
-        "binding": [_binding_data(entry, picked.by, units) for entry in picked.binding],
+        "binding": [binding_data(entry, picked.by, units) for entry in picked.binding],
         "conflicts": [conflict_data(conflict, units) for conflict in picked.conflicts],
-        "money": None
-        if money is None
-        else {name: number(getattr(money, name), 2) for name in money.__dataclass_fields__},
+        "money": None if money is None else money_data(money),
         "assumptions": [{"name": a.name, "value": a.value, "why": a.why} for a in picked.assumptions],
         "waived": list(picked.waived),
         "cautions": [{"id": caution.id, "text": caution.text} for caution in picked.cautions],
@@ -139,13 +143,15 @@ def check_data(checked: Checked, units: str = "us") -> dict[str, Any]:
         "rig": [line_data(line) for line in checked.rig],
         "failures": [{**balance_data(b, units), "sentence": sentence(b, units)} for b in checked.failures],
         "balances": [balance_data(balance, units) for balance in checked.balances],
+        "money": money_data(checked.money),
         "assumptions": [{"name": a.name, "value": a.value, "why": a.why} for a in checked.assumptions],
         "waived": list(checked.waived),
         "cautions": [{"id": caution.id, "text": caution.text} for caution in checked.cautions],
     }
 
 
-def _worksheet_data(sheet: Worksheet, units: str) -> dict[str, Any]:
+def worksheet_data(sheet: Worksheet, units: str) -> dict[str, Any]:
+    """The working of one balance: every term with its formula calls."""
     unit = sheet.rule.unit
     entries = []
     for entry in sheet.shown:
@@ -179,18 +185,3 @@ def _plain(value: Any) -> Any:
     if isinstance(value, float | int) and not isinstance(value, bool):
         return number(value, 9)
     return [_plain(v) for v in value] if isinstance(value, list | tuple) else str(value)
-
-
-def why_data(answer: Why, units: str = "us") -> dict[str, Any]:
-    """The answer to why."""
-    total = answer.total
-    return {
-        "status": answer.status,
-        "title": answer.title,
-        "by": answer.by,
-        "total": None if total is None else {"price": number(total.price, 2), "weight_lb": pounds(total.weight)},
-        "binding": [_binding_data(entry, answer.by, units) for entry in answer.binding],
-        "conflicts": [conflict_data(conflict, units) for conflict in answer.conflicts],
-        "worksheets": [_worksheet_data(sheet, units) for sheet in answer.worksheets],
-        "cautions": [{"id": caution.id, "text": caution.text} for caution in answer.cautions],
-    }

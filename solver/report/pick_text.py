@@ -8,6 +8,7 @@ from __future__ import annotations
 from solver.answers.facts import Binding, Clash, Conflict, Line, Picked, Totals
 from solver.brief.models import Assumption
 from solver.report.layout import Table, bullet, heading, paragraph
+from solver.report.money_text import money_lines
 from solver.rules import RULES
 from solver.rules.balance import Balance
 from solver.rules.cautions import Caution
@@ -69,7 +70,7 @@ def _found(picked: Picked, width: int, units: str) -> list[str]:
         f"{_BEST[picked.by]} that fits: {money(total.price)}; {mass(total.weight, units)} of equipment and empty vehicle. "
         + proof, width)]  # fmt: skip
     lines += heading("What to buy") + shopping(picked.rig, total, units).lines(width)
-    lines += heading("Money") + _money(picked).lines(width)
+    lines += heading("Money") + money_lines(picked.money, width)
     lines += heading("Tightest balances") + _tightest(picked, units).lines(width)
     lines += heading("What binds") + binding_lines(picked.binding, picked.by, width, units)
     return lines
@@ -88,22 +89,6 @@ def shopping(rig: tuple[Line, ...], total: Totals, units: str) -> Table:
 
 
 _GROUPED = ("safety_item", "tool", "spare_part", "winter_kit")
-
-
-def _money(picked: Picked) -> Table:
-    facts = picked.money
-    if facts is None:
-        return Table(("", ""), (), "<>")
-    rows = [
-        ("equipment, vehicle, safety, tools, spares", money(facts.equipment)),
-        ("tax and freight", money(facts.tax_and_freight)),
-        ("training", money(facts.training)),
-        ("first material", money(facts.first_material) if facts.first_material else "not asked for"),
-        ("start-up total", money(facts.start_up)),
-        (f"loan payment a month ({facts.loan_months} months on {money(facts.loan)})", money(facts.loan_payment)),
-        ("yearly cost (capital recovery, upkeep, fuel)", money(facts.yearly_cost)),
-    ]
-    return Table(("start and running", "USD"), rows, "<>")
 
 
 def tightest_balances(balances: tuple[Balance, ...]) -> list[Balance]:

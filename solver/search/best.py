@@ -21,6 +21,8 @@ from solver.search.engine import Limits, Outcome, Status, solve_rows
 from solver.search.reduce import Reduced, propagate, reduce_program
 
 TIE = {"price": "weight", "weight": "price", "yearly-cost": "price"}
+_MISSED = "missed"
+"""Name under which a row stands as a cost."""
 _DIGITS = 2**24
 """Largest weight in a solve for the order of items: small enough for the engine's linear relaxation."""
 
@@ -273,20 +275,27 @@ def closest(question: Question, rows: list[int]) -> tuple[int, Ints] | None:
     The rows are outside the question's own. If each can be kept alone (they clash only together), the first is given with
     a rig that breaks some of them. None if no rig keeps the question's rows.
     """
-    program = question.program
-    room = _room(replace(question, domination=False))
-    if room is None:
-        return None
+    program, active = question.program, question.row_mask()
     worst: tuple[float, int, Ints] | None = None
+    known: list[Ints] = []
     for i in rows:
-        row = program.rows[i, room.columns]
-        outcome = room.solve(row)
+        row = program.rows[i]
+        if worst is not None and worst[0] > 0 and any(int(row[rig].sum()) <= int(program.rhs[i]) for rig in known):
+            continue  # it can be kept, and another cannot
+        other = replace(program, costs={_MISSED: row}, memo={}, cores={})
+        reduced = reduce_program(other, active, (_MISSED,), {}, question.allowed)
+        if not reduced.possible:
+            return None
+        room = _Room(replace(question, program=other), reduced)
+        outcome = room.solve(room.costs[_MISSED])
         if outcome.chosen is None:
             return None
-        missed = int(row[outcome.chosen].sum()) - int(program.rhs[i])
-        share = missed / max(1, int(np.abs(row[outcome.chosen]).sum()))
+        columns = room.columns[outcome.chosen]
+        known.append(columns)
+        missed = int(row[columns].sum()) - int(program.rhs[i])
+        share = missed / max(1, int(np.abs(row[columns]).sum()))
         if worst is None or share > worst[0]:
-            worst = (share, i, room.columns[outcome.chosen])
+            worst = (share, i, columns)
     return None if worst is None else worst[1:]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from solver.answers.rig_file import read_rig
+from solver.answers.rig_file import read_named, read_rig
 from solver.errors import InputError
 from tests.demo.demo import asked
 
@@ -108,11 +108,14 @@ def test_an_unknown_slot_with_the_nearest(tmp_path, of, text):
 def test_an_unknown_item_with_the_nearest(tmp_path, of, text):
     first = of.setting.slots["gun"].items[0]
     wrong = changed(text, f"gun: {first}", f"gun: x{first}")
-    assert said(tmp_path, of, wrong) == [
-        f"rig.yaml:4: found item `x{first}` in slot gun; expected an item of class gun. Try: did you mean `{first}`?",
-        f"rig.yaml:1: found nothing for slot gun; expected an item in every slot that cannot stay empty. Try: add "
-        f"`gun: {first}` or another item of class gun",
-    ][::-1]
+    assert (
+        said(tmp_path, of, wrong)
+        == [
+            f"rig.yaml:4: found item `x{first}` in slot gun; expected an item of class gun. Try: did you mean `{first}`?",
+            f"rig.yaml:1: found nothing for slot gun; expected an item in every slot that cannot stay empty. Try: add "
+            f"`gun: {first}` or another item of class gun",
+        ][::-1]
+    )
 
 
 def test_an_item_like_no_other(tmp_path, of, text):
@@ -203,3 +206,49 @@ def test_all_mistakes_at_once_sorted_by_line(tmp_path, of, text):
     wrong = changed(changed(text, "  lighting:", "  air_drier: none\n  lighting:"), f"  gun: {first}\n", "")
     found = said(tmp_path, of, wrong)
     assert [line.split(":")[1] for line in found] == ["1", "8"]
+
+
+# --- a rig of which only some slots are filled ------------------------------------------------------------------------
+def named(folder, of, text):
+    """What the text names: items and choices that are left open, by slot."""
+    path = folder / "rig.yaml"
+    path.write_text(text, encoding="utf-8")
+    found = read_named(path, of)
+    slots = of.setting.slots
+    return {name: [(slots[name].items[j], slots[name].choices[j]) for j in options] for name, options in found.items()}
+
+
+def test_an_item_alone_leaves_its_choices_open(tmp_path, of):
+    hose = of.setting.slots["hose"]
+    found = named(tmp_path, of, f"rig:\n  hose: {hose.items[0]}\n")
+    assert found == {
+        "hose": [(item, choice) for item, choice in zip(hose.items, hose.choices, strict=True) if item == hose.items[0]]
+    }
+    assert len(found["hose"]) == 13
+
+
+def test_a_choice_that_is_said_is_kept(tmp_path, of):
+    hose = of.setting.slots["hose"]
+    found = named(tmp_path, of, f"rig:\n  hose: {{item: {hose.items[0]}, choice: {hose.choices[3]}}}\n")
+    assert found == {"hose": [(hose.items[0], hose.choices[3])]}
+
+
+def test_slots_come_in_the_order_of_the_rig_and_an_empty_one_can_be_named(tmp_path, of):
+    tool = next(name for name, table in of.setting.slots.items() if table.slot.item_class == "tool")
+    gun = of.setting.slots["gun"].items[0]
+    found = named(tmp_path, of, f"rig:\n  air_dryer: none\n  gun: {gun}\naboard: [{tool}]\n")
+    assert found == {"gun": [(gun, "")], "air_dryer": [("none", "")], tool: [(tool, "")]}
+    assert list(found) == ["gun", "air_dryer", tool]
+
+
+def test_every_mistake_in_what_is_named_is_told_at_once(tmp_path, of):
+    hose = of.setting.slots["hose"]
+    path = tmp_path / "rig.yaml"
+    path.write_text(f"rig:\n  gunn: gun-01\n  hose: {{item: {hose.items[0]}, choice: 9 x 50 ft}}\n", encoding="utf-8")
+    with pytest.raises(InputError) as caught:
+        read_named(path, of)
+    assert str(caught.value).replace(f"{tmp_path}/", "").splitlines() == [
+        "rig.yaml:2: found slot `gunn`; expected a slot of the rig. Try: did you mean `gun`?",
+        f"rig.yaml:3: found choice `9 x 50 ft` of {hose.items[0]}; expected one of: {'; '.join(hose.choices[:8])}. Try: copy "
+        "one of these words",
+    ]

@@ -7,6 +7,7 @@ import json
 import pytest
 
 from tests.cli.run import brief, rigset
+from tests.demo.demo import POSSIBLE
 
 NAME = "first_rig"
 
@@ -83,12 +84,87 @@ def test_a_file_without_a_rig_is_a_mistake(tmp_path):
     assert outcome.err.startswith(f"{path}:1: found no key `rig`; expected a mapping with the key `rig`")
 
 
-@pytest.mark.parametrize(
-    "text", ["rig: {gun: {choice: x}}\naboard: 3\n", "rig:\n- gun\naboard:\n- [a]\n", "rig: 5\n", "5\n"]
-)
+@pytest.mark.parametrize("text", ["rig: {gun: {choice: x}}\naboard: 3\n", "rig:\n- gun\naboard:\n- [a]\n", "rig: 5\n", "5\n"])
 def test_a_rig_of_another_shape_is_a_mistake_not_a_fault(tmp_path, text):
     path = tmp_path / "rig.yaml"
     path.write_text(text, "utf-8")
     outcome = rigset("check", str(path), brief(NAME))
     assert (outcome.code, outcome.out) == (2, "")
     assert outcome.err.startswith(f"{path}:")
+
+
+# --- --complete and --mend --------------------------------------------------------------------------------------------
+def whole(name):
+    """Rig of a demo brief as `pick --json` prints it."""
+    return rigset("pick", brief(name), "--json").data["rig"]
+
+
+@pytest.mark.parametrize("name", POSSIBLE)
+def test_complete_gives_back_what_was_taken_out_on_every_brief(name, tmp_path):
+    lines = whole(name)
+    path = write(tmp_path, [line for line in lines if line["slot"] not in ("gun", "generator", "lighting")])
+    outcome = rigset("check", path, brief(name), "--complete")
+    assert (outcome.code, outcome.err) == (0, "")
+    assert "What was added" in outcome.out
+    assert max(len(line) for line in outcome.out.splitlines()) <= 80
+    data = rigset("check", path, brief(name), "--complete", "--json").data
+    assert data["status"] == "found"
+    assert {line["slot"] for line in data["added"]} == {"gun", "generator", "lighting"} & {line["slot"] for line in lines}
+    assert sum(line["price"] for line in data["added"]) == pytest.approx(data["added_price"])
+    assert data["rig"] == lines
+
+
+@pytest.mark.parametrize(("name", "fewest"), [*((name, ()) for name in POSSIBLE), ("owned_truck", ("--fewest-swaps",))])
+def test_mend_on_every_brief_gives_a_rig_that_check_passes(name, fewest, tmp_path):
+    lines = [line for line in whole(name) if line["slot"] not in ("air_dryer", "breathing_air")]
+    lines = [line if line["slot"] != "hose" else {**line, "choice": "1 x 50 ft + whip"} for line in lines]
+    path = write(tmp_path, lines)
+    assert rigset("check", path, brief(name)).code == 1
+    outcome = rigset("check", path, brief(name), "--mend", *fewest)
+    assert (outcome.code, outcome.err) == (0, "")
+    assert ("none takes fewer swaps, and" if fewest else "none costs less, and") in " ".join(outcome.out.split())
+    assert max(len(line) for line in outcome.out.splitlines()) <= 80
+    data = rigset("check", path, brief(name), "--mend", *fewest, "--json").data
+    assert data["status"] == "mended"
+    assert data["order"] == ("fewest swaps" if fewest else "least money")
+    assert data["spending"] == pytest.approx(sum(swap["cost"] for swap in data["swaps"]))
+    assert all(swap["words"] in " ".join(outcome.out.split()) for swap in data["swaps"])
+    mended = tmp_path / "mended.json"
+    mended.write_text(json.dumps(data), "utf-8")
+    assert rigset("check", str(mended), brief(name)).code == 0
+
+
+@pytest.mark.parametrize("option", ["--complete", "--mend"])
+def test_no_rig_fits_is_exit_code_1_with_the_conflict(option, tmp_path):
+    path = write(tmp_path, whole("mountain_winter"))
+    outcome = rigset("check", path, brief("wish_list"), option, columns=120)
+    assert (outcome.code, outcome.err) == (1, "")
+    assert "What cannot hold together" in outcome.out
+    assert max(len(line) for line in outcome.out.splitlines()) <= 120
+
+
+@pytest.mark.parametrize(
+    ("options", "message"),
+    [
+        (("--complete", "--mend"), "found --complete and --mend together; expected one of them.\n"),
+        (("--fewest-swaps",), "found --fewest-swaps without --mend; expected both. Try: --mend --fewest-swaps\n"),
+        (("--mend", "--by", "weight"), "found --by without --complete; expected both, since only a completion makes "
+         "something least. Try: --complete --by weight\n"),
+    ],
+)  # fmt: skip
+def test_options_that_do_not_go_together(options, message, tmp_path):
+    outcome = rigset("check", str(tmp_path / "rig.json"), brief(NAME), *options)
+    assert (outcome.code, outcome.out, outcome.err) == (2, "", message)
+
+
+def test_complete_by_weight_and_a_mistake_in_the_file(tmp_path):
+    path = tmp_path / "rig.yaml"
+    path.write_text("rig:\n  gun: gun-01\n", "utf-8")
+    light, cheap = (rigset("check", str(path), brief("light_trailer"), "--complete", "--by", by, "--json").data
+                    for by in ("weight", "price"))  # fmt: skip
+    assert light["total"]["weight_lb"] <= cheap["total"]["weight_lb"]
+    assert cheap["total"]["price"] <= light["total"]["price"]
+    path.write_text("rig:\n  gun: gum-01\n", "utf-8")
+    outcome = rigset("check", str(path), brief(NAME), "--complete", columns=81)
+    assert (outcome.code, outcome.out) == (2, "")
+    assert outcome.err.startswith(f"{path}:2: found item `gum-01` in slot gun; expected an item of class gun.")

@@ -46,18 +46,13 @@ def test_owned_things_cost_nothing():
     assert m.capital_recovery(np.array([0.0, 1000.0]), np.array([0.0, 0.0]), 0.0, 10.0).tolist() == [0.0, 100.0]
 
 
-def test_at_break_even_income_covers_cost():
-    """Income less costs of that many board feet is the fixed cost."""
-    feet = m.break_even_board_feet(np.array([40000.0, 60000.0]), 1.35, 0.80)
-    assert (feet * (1.35 - 0.80)).tolist() == pytest.approx([40000.0, 60000.0])
-
-
-def test_a_price_below_cost_never_breaks_even():
-    """The error names the price and what it must exceed."""
-    with pytest.raises(OutsideRange) as caught:
-        m.break_even_board_feet(40000.0, 0.8, 0.9)
-    assert str(caught.value).startswith("price_per_board_foot, which must exceed the cost, is 0.8 USD")
-    assert (caught.value.value, caught.value.low) == (0.8, 0.9)
+@given(st.floats(0.0, 1e5), st.floats(0.0, 1e4), st.floats(0.0, 40.0), st.integers(1, 60))
+def test_cash_until_delivery_counts_the_months_that_end_before_it(down, payment, waiting, months):
+    """Paying month by month, an independent account: while a whole month has passed and the loan still runs."""
+    cash, month = down, 1
+    while month <= waiting and month <= months:
+        cash, month = cash + payment, month + 1
+    assert m.cash_until_delivery(down, payment, waiting, float(months)) == pytest.approx(cash)
 
 
 @pytest.mark.parametrize(
@@ -71,8 +66,10 @@ def test_a_price_below_cost_never_breaks_even():
         (m.capital_recovery_factor, (0.1, 0.0), "years"),
         (m.capital_recovery, (-1.0, 0.0, 0.1, 5.0), "price"),
         (m.capital_recovery, (1.0, -1.0, 0.1, 5.0), "resale"),
-        (m.break_even_board_feet, (-1.0, 2.0, 1.0), "fixed_yearly_cost"),
-        (m.break_even_board_feet, (1.0, 2.0, -1.0), "cost_per_board_foot"),
+        (m.cash_until_delivery, (-1.0, 1.0, 1.0, 12.0), "down_payment"),
+        (m.cash_until_delivery, (1.0, -1.0, 1.0, 12.0), "monthly_payment"),
+        (m.cash_until_delivery, (1.0, 1.0, -1.0, 12.0), "waiting_months"),
+        (m.cash_until_delivery, (1.0, 1.0, 1.0, 0.0), "months"),
     ],
 )
 def test_refusals_name_the_quantity(function, args, quantity):

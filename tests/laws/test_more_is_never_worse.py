@@ -8,7 +8,7 @@ from functools import cache
 import pytest
 
 from solver.answers.ask import Asked, ask
-from solver.answers.reasons import conflict
+from solver.answers.clashes import conflict
 from solver.brief import Brief
 from solver.brief.requirements import REQUIREMENTS
 from solver.rules import RULES

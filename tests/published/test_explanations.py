@@ -11,7 +11,8 @@ import numpy as np
 import pytest
 
 from solver.program.matrix import Program
-from solver.search.best import Question, exists
+from solver.search.best import Question, any_rig, exists
+from solver.search.conflicts import minimal_conflicts
 from solver.search.minimal import minimal_set
 
 
@@ -75,3 +76,34 @@ CONFLICTS = [{"a", "not a"}, {"b", "not b"}, {"not a", "not b", "a or b"}]
 def test_marco_example(order):
     groups, number = order
     assert set(conflict(LOGIC, groups)) == CONFLICTS[number]
+
+
+def kept_by(found):
+    """The oracle of a program: groups that some rig keeps which keeps these."""
+    names = dict.fromkeys(found.groups)
+
+    def oracle(wanted):
+        rig = any_rig(Question(found, "price", np.array([g in wanted or g in found.background for g in found.groups])))
+        if rig is None:
+            return None
+        good = found.rows[:, rig].sum(axis=1) <= found.rhs
+        return frozenset(name for name in names if all(good[i] for i, g in enumerate(found.groups) if g == name))
+
+    return oracle
+
+
+def test_marco_example_in_full():
+    """All three minimal conflicts; the minimal corrections are the smallest sets that meet each of them."""
+    groups = ["a", "not a", "b", "not b", "a or b"]
+    sets = minimal_conflicts(groups, dict.fromkeys(groups, 1), kept_by(LOGIC), 10)
+    assert sets.complete
+    assert {frozenset(c) for c in sets.conflicts} == {frozenset(c) for c in CONFLICTS}
+    assert [len(c) for c in sets.conflicts] == [2, 2, 3]
+    corrections = [{"a", "not b"}, {"not a", "b"}, {"not a", "not b"}, {"a", "b", "a or b"}]
+    assert all(set(c) in corrections for c in sets.corrections)
+
+
+def test_quickxplain_wishes_in_full():
+    groups = ["1", "2", "3", "4", "5"]
+    sets = minimal_conflicts(groups, dict.fromkeys(groups, 1), kept_by(WISHES), 10)
+    assert sets.complete and {frozenset(c) for c in sets.conflicts} == {frozenset({one, "5"}) for one in "1234"}

@@ -1,0 +1,31 @@
+from solver.answers.check import Checked as Checked
+from solver.answers.check import check as check
+from solver.answers.complete import Completed as Completed
+from solver.answers.complete import complete as complete
+from solver.answers.facts import Picked as Picked
+from solver.answers.frontier import Frontier as Frontier
+from solver.answers.frontier import frontier as frontier
+from solver.answers.insist import Insist as Insist
+from solver.answers.insist import insist as insist
+from solver.answers.mend import Mended as Mended
+from solver.answers.mend import mend as mend
+from solver.answers.pick import pick as pick
+from solver.answers.rivals import Rivals as Rivals
+from solver.answers.rivals import rivals as rivals
+from solver.answers.robust import robust as robust
+from solver.answers.robust_facts import Robust as Robust
+from solver.answers.whatif import WhatIf as WhatIf
+from solver.answers.whatif import whatif as whatif
+from solver.answers.why import Why as Why
+from solver.answers.why import why as why
+from solver.brief import Brief as Brief
+from solver.brief import read_brief as read_brief
+from solver.catalog import Catalog as Catalog
+from solver.catalog import read_catalog as read_catalog
+from solver.errors import InputError as InputError
+from solver.errors import NotProven as NotProven
+from solver.errors import RigsetError as RigsetError
+from solver.report.frames import tables_of as tables_of
+from solver.report.frames import to_frame as to_frame
+
+__version__: str

@@ -1,0 +1,179 @@
+"""A rig under rows that a requirement has moved: any one within a cost, and all that cost the same.
+
+Contents: `rig_within` (any), `cheapest_like` and `least_changed` (the cheapest, with few changes), `rigs_of_cost` (all that
+cost the same).
+
+The program with the moved rows is another one than that which was reduced and kept, so the options are narrowed afresh: by
+propagation, by the bound that the limit on cost allows, and by domination among what is left.
+"""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import dataclass
+
+import numpy as np
+
+from solver.errors import InternalError, NotProven
+from solver.program.matrix import Ints, Mask, Program
+from solver.search.bound import bound_of
+from solver.search.engine import Status, solve_rows
+from solver.search.reduce import broken_row, dominated, propagate
+
+ALIKE = 48
+"""Rigs of the same cost that are listed at most."""
+_TRIES = 400
+"""Steps towards the bound where it is asked for once and used often."""
+
+
+@dataclass(frozen=True, eq=False)
+class _Left:
+    """Options that may still matter, with their slots, and the rows that still decide."""
+
+    columns: Ints
+    slots: Ints
+    rows: Ints
+    rhs: Ints
+
+    def only(self, keep: Mask) -> _Left | None:
+        """Without some options, propagated; None if no rig is left."""
+        rows, slots, columns = self.rows[:, keep], self.slots[keep], self.columns[keep]
+        stay, deciding, possible = propagate(rows, self.rhs, slots)
+        if not possible:
+            return None
+        return _Left(columns[stay], slots[stay], rows[np.ix_(deciding, stay)], self.rhs[deciding])
+
+    def with_row(self, row: Ints, limit: int) -> _Left:
+        """With one more row over its options."""
+        return _Left(self.columns, self.slots, np.concatenate([self.rows, row[None, :]]), np.append(self.rhs, limit))
+
+
+def _narrowed(program: Program, rows: Ints, rhs: Ints, cost: Ints, cutoff: int, tries: int) -> _Left | None:
+    """What is left of all options within the cutoff; None if no rig is."""
+    everything = np.arange(rows.shape[1], dtype=np.int64)
+    whole = _Left(everything, program.slot_of, np.concatenate([rows, cost[None, :]]), np.append(rhs, cutoff))
+    left = whole.only(np.ones(len(everything), bool))
+    if left is None:
+        return None
+    bound = bound_of(left.rows, left.rhs, cost[left.columns], left.slots, cutoff, tries)
+    if bound.excluded:
+        return None
+    return left.only(bound.possible)
+
+
+def _undominated(left: _Left, cost: Ints) -> _Left:
+    """Without options that another of their slot beats or equals in every row that is left and in cost."""
+    stay = np.ones(len(left.slots), bool)
+    edges = [*np.flatnonzero(np.append(True, left.slots[1:] != left.slots[:-1])).tolist(), len(left.slots)]
+    own = cost[left.columns][None, :]
+    for a, b in itertools.pairwise(edges):
+        if b - a > 1:
+            stay[a:b] = ~dominated(left.rows[:, a:b], own[:, a:b])
+    return _Left(left.columns[stay], left.slots[stay], left.rows[:, stay], left.rhs)
+
+
+def rig_within(
+    program: Program, active: Mask, rows: Ints, rhs: Ints, cost: Ints, cutoff: int, broken: Ints | None = None
+) -> Ints | None:
+    """Columns of some rig that keeps the active rows of the program and these further rows, at a cost of at most `cutoff`.
+
+    Parameters
+    ----------
+    program : Program
+        Its own costs take no part.
+    active : (m,) bool
+        Rows of the program that count.
+    rows, rhs : (k, n) int64, (k,) int64
+        Further rows.
+    cost : (n,) int64
+        Cost of each option.
+    cutoff : int
+        Most that the rig may cost.
+    broken : (b,) int64, optional
+        Rows of the program of which any such rig must break one, as the best that keeps them costs more.
+
+    Returns
+    -------
+    columns or None
+        None where no rig exists, proven. NotProven if the limit of work ends before that is known.
+    """
+    further = np.concatenate([program.rows[active], rows])
+    limits = np.concatenate([program.rhs[active], rhs])
+    if broken is not None:
+        row, limit = broken_row(program, broken, np.arange(further.shape[1], dtype=np.int64))
+        further, limits = np.concatenate([further, row[None, :]]), np.append(limits, limit)
+    left = _narrowed(program, further, limits, cost, cutoff, 120)
+    if left is None:
+        return None
+    if broken is not None:
+        row, limit = broken_row(program, broken, left.columns)
+        again = left.with_row(row, limit).only(np.ones(len(left.columns), bool))
+        if again is None:
+            return None
+        left = again
+    left = _undominated(left, cost)
+    sizes = np.bincount(left.slots, minlength=len(program.offsets) - 1).tolist()
+    outcome = solve_rows(left.rows, left.rhs, sizes, None)
+    if outcome.status is Status.UNKNOWN:
+        raise NotProven("the limit of work ended before it was known whether a rig exists")
+    return None if outcome.chosen is None else left.columns[outcome.chosen]
+
+
+def rigs_of_cost(program: Program, cost: Ints, cutoff: int, first: Ints) -> tuple[tuple[Ints, ...], bool]:
+    """Every rig that keeps all rows at a cost of at most `cutoff`, `first` (one of them) at the head; whether that is all.
+
+    Options that another dominates count too: once a requirement moves, it may be they that fit.
+    """
+    found = [first]
+    left = _narrowed(program, program.rows, program.rhs, cost, cutoff, _TRIES)
+    if left is None:
+        return (first,), True
+    sizes = np.bincount(left.slots, minlength=len(program.offsets) - 1).tolist()
+    while len(found) <= ALIKE:
+        left = left.with_row(np.isin(left.columns, found[-1]).astype(np.int64), len(sizes) - 1)
+        outcome = solve_rows(left.rows, left.rhs, sizes, None)
+        if outcome.status is Status.INFEASIBLE:
+            return tuple(found), True
+        if outcome.chosen is None:
+            break
+        found.append(left.columns[outcome.chosen])
+    return tuple(found), False
+
+
+def cheapest_like(
+    program: Program, active: Mask, rows: Ints, rhs: Ints, cost: Ints, cutoff: int, changes: Ints
+) -> Ints | None:
+    """Columns of a rig of least cost within the cutoff; of several, one of least sum of `changes`.
+
+    None where no rig is within the cutoff.
+    """
+    further = np.concatenate([program.rows[active], rows])
+    limits = np.concatenate([program.rhs[active], rhs])
+    left = _narrowed(program, further, limits, cost, cutoff, 120)
+    if left is None:
+        return None
+    left = _undominated(left, cost)
+    chosen = _least(left, cost[left.columns], len(program.offsets) - 1)
+    if chosen is None:
+        return None
+    return least_changed(program, active, rows, rhs, cost, int(cost[left.columns[chosen]].sum()), changes)
+
+
+def least_changed(program: Program, active: Mask, rows: Ints, rhs: Ints, cost: Ints, cutoff: int, changes: Ints) -> Ints:
+    """Columns of a rig within the cutoff, which some rig is known to meet, of least sum of `changes`."""
+    further = np.concatenate([program.rows[active], rows])
+    limits = np.concatenate([program.rhs[active], rhs])
+    left = _narrowed(program, further, limits, cost, cutoff, _TRIES)
+    chosen = None if left is None else _least(left, changes[left.columns], len(program.offsets) - 1)
+    if left is None or chosen is None:
+        raise InternalError("a rig was found that its own cost excludes")
+    return left.columns[chosen]
+
+
+def _least(left: _Left, cost: Ints, slots: int) -> Ints | None:
+    outcome = solve_rows(left.rows, left.rhs, np.bincount(left.slots, minlength=slots).tolist(), cost)
+    if outcome.status is Status.INFEASIBLE:
+        return None
+    if outcome.status is not Status.OPTIMAL or outcome.chosen is None:
+        raise NotProven("the limit of work ended before the best rig was proven")
+    return outcome.chosen

@@ -1,0 +1,258 @@
+"""whatif: the pick for every combination of changed requirements, and where the answer switches.
+
+Contents: `whatif`, `finished`, `WhatIf`, `settled_piece` (what an executor runs), `CHUNK`.
+
+Cells are settled in pieces of neighbours (`whatif_grid.py`), each piece a call of one function with the packed study and
+the numbers of its cells. So any `concurrent.futures.Executor` can work on them: this process's own pool of
+processes, or a cluster's. What a cell says depends on nothing but the study: not on the pieces, nor on who works, nor on
+what was found before. The cells come back in the order of their numbers.
+"""
+
+from __future__ import annotations
+
+import os
+import signal
+import sys
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import FIRST_COMPLETED, Executor, Future, wait
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from pathlib import Path
+from threading import Thread
+
+from solver.answers.ask import Asked, ask
+from solver.answers.facts import Line
+from solver.answers.whatif_facts import Cell, Study, from_plain, to_plain
+from solver.answers.whatif_grid import settle
+from solver.answers.whatif_store import Journal, packed, unpacked
+from solver.answers.whatif_summary import Switch, swaps, switches
+from solver.answers.whatif_values import Axis, axis_from, axis_of
+from solver.brief.models import Assumption, Brief
+from solver.brief.requirements import find
+from solver.catalog import Catalog
+from solver.errors import EntryError
+from solver.rules.cautions import CAUTIONS, Caution
+
+CHUNK = 25
+"""Cells settled together: enough for neighbours to share work, few enough to spread over the cores and to lose little."""
+
+Vary = Sequence[str] | Mapping[str, Sequence[float]]
+
+
+@dataclass(frozen=True)
+class WhatIf:
+    """The cells of a what-if and what they show."""
+
+    title: str
+    by: str
+    axes: tuple[Axis, ...]
+    one_at_a_time: bool
+    binding: bool
+    """Whether binding rules were worked out."""
+    base: Cell
+    """The brief as it is."""
+    cells: tuple[Cell, ...]
+    switches: tuple[Switch, ...]
+    """Where the rig changes between two neighbouring values of one requirement."""
+    rigs: Mapping[tuple[int, ...], tuple[Line, ...]]
+    """Every rig that occurs, by its options."""
+    cautions: tuple[Caution, ...]
+    assumptions: tuple[Assumption, ...]
+    waived: tuple[str, ...]
+
+
+def whatif(
+    catalog: Catalog,
+    brief: Brief,
+    vary: Vary,
+    by: str | None = None,
+    one_at_a_time: bool = False,
+    binding: bool = True,
+    jobs: int | None = None,
+    executor: Executor | None = None,
+    out: Path | None = None,
+    resume: bool = False,
+    force: bool = False,
+    progress: Callable[[int, int], None] | None = None,
+) -> WhatIf:
+    """The pick of every cell.
+
+    Parameters
+    ----------
+    catalog, brief
+        As for `pick`.
+    vary : sequence of str, or mapping of path to values in SI
+        What is varied: `duty.hose_reach=100ft:300ft:50ft`, or `{"duty.hose_reach": (30.48, 45.72)}`.
+    by : {"price", "weight", "yearly-cost"}, optional
+        What to make least; the brief's own `by` if not given.
+    one_at_a_time : bool
+        Each requirement alone around the brief as it is, instead of every combination.
+    binding : bool
+        Whether to work out what binds; without it a cell takes a fraction of the time.
+    jobs : int, optional
+        Processes; one for each core if not given. 1 works in this process.
+    executor : concurrent.futures.Executor, optional
+        Who works instead: `whatif(catalog, brief, vary, executor=client.get_executor())`. It is not shut down.
+    out : Path, optional
+        Cells are kept in `out` + `.part` while the work goes on. The output itself is left to the caller, who then calls
+        `finished(out)`.
+    resume, force : bool
+        Go on with the journal of a stopped run; begin anew in spite of it.
+    progress : callable, optional
+        Called with the cells settled and all cells.
+
+    Raises
+    ------
+    EntryError
+        Something varied that is no requirement, a value that is none of its kind, or a journal of another study.
+    """
+    axes = _axes(vary, brief)
+    study = Study(catalog, brief, by or brief.by, axes, one_at_a_time, binding)
+    asked = ask(catalog, brief, study.by)
+    journal = Journal(out, study) if out is not None else None
+    done = journal.open(resume, force) if journal is not None else {}
+    try:
+        for cells in _worked(study, asked, done, jobs, executor):
+            if journal is not None:
+                journal.add(cells)
+            done.update((cell.number, cell) for cell in cells)
+            if progress is not None:
+                progress(len(done), len(study.cells))
+    finally:
+        if journal is not None:
+            journal.close()
+    return _answer(study, asked, [done[number] for number in range(len(study.cells))])
+
+
+def finished(out: Path) -> None:
+    """The output is written whole: its journal goes."""
+    with suppress(OSError):
+        out.with_name(f"{out.name}.part").unlink(missing_ok=True)
+
+
+def _axes(vary: Vary, brief: Brief) -> tuple[Axis, ...]:
+    if isinstance(vary, Mapping):
+        axes = tuple(axis_from(path, *find(path, brief), values) for path, values in vary.items())
+    else:
+        axes = tuple(axis_of(text, brief) for text in vary)
+    if not axes:
+        raise EntryError("nothing to vary", "at least one requirement", "--vary duty.hose_reach=100ft:300ft:50ft")
+    seen: dict[tuple[str, str], str] = {}
+    for axis in axes:
+        for duty in axis.duties or ("",):
+            first = seen.setdefault((axis.requirement.id, duty), axis.path)
+            if first is not axis.path or sum(axis.path == other.path for other in axes) > 1:
+                raise EntryError(f'"{axis.path}", varied twice', "each requirement once", "all its values in one --vary")
+    return axes
+
+
+def _worked(
+    study: Study, asked: Asked, done: Mapping[int, Cell], jobs: int | None, executor: Executor | None
+) -> Iterator[tuple[Cell, ...]]:
+    """The cells that are not settled yet, piece by piece as they come."""
+    left = [number for number in range(len(study.cells)) if number not in done]
+    pieces = [tuple(left[k : k + CHUNK]) for k in range(0, len(left), CHUNK)]
+    workers = min(len(pieces), jobs if jobs is not None else os.cpu_count() or 1)
+    if executor is None and workers <= 1:
+        for piece in pieces:
+            yield settle(study, asked, piece)
+        return
+    data = packed(study)
+    with _pool(workers) if executor is None else _given(executor) as pool:
+        yield from _spread(pool, data, pieces)
+
+
+def _spread(pool: Executor, data: bytes, pieces: Sequence[tuple[int, ...]]) -> Iterator[tuple[Cell, ...]]:
+    """Every piece through an executor, a few at a time so that a large study does not lie about in queues."""
+    waiting = iter(pieces)
+    running: set[Future[list[dict[str, object]]]] = set()
+    try:
+        while True:
+            for piece in waiting:
+                running.add(pool.submit(settled_piece, data, piece))
+                if len(running) >= 64:
+                    break
+            if not running:
+                return
+            ready, running = wait(running, return_when=FIRST_COMPLETED)
+            for future in ready:
+                yield tuple(from_plain(cell) for cell in future.result())
+    finally:
+        for future in running:
+            future.cancel()
+
+
+def settled_piece(data: bytes, numbers: tuple[int, ...]) -> list[dict[str, object]]:
+    """Cells of a packed study as plain data: the one function that an executor runs."""
+    study, asked = _opened(data)
+    return [to_plain(cell) for cell in settle(study, asked, numbers)]
+
+
+@lru_cache(maxsize=2)
+def _opened(data: bytes) -> tuple[Study, Asked]:
+    """The study of a worker, unpacked and compiled once."""
+    study = unpacked(data)
+    return study, ask(study.catalog, study.brief, study.by)
+
+
+@contextmanager
+def _given(executor: Executor) -> Iterator[Executor]:
+    yield executor
+
+
+@contextmanager
+def _pool(workers: int) -> Iterator[Executor]:
+    """Processes of our own. They start afresh rather than as copies, and end when this process does."""
+    import multiprocessing
+    from concurrent.futures import ProcessPoolExecutor
+
+    pool = ProcessPoolExecutor(workers, multiprocessing.get_context("spawn"), _in_worker)
+    try:
+        yield pool
+    finally:
+        pool.shutdown(wait=True, cancel_futures=True)
+
+
+def _in_worker() -> None:
+    """A worker leaves stopping by hand to its parent, and ends when the parent is gone."""
+    import multiprocessing
+
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    parent = multiprocessing.parent_process()
+
+    def watch() -> None:
+        if parent is not None:
+            parent.join()
+            os._exit(1)
+
+    Thread(target=watch, daemon=True).start()
+    sys.stdout.flush()
+
+
+def _answer(study: Study, asked: Asked, cells: list[Cell]) -> WhatIf:
+    rigs = {
+        options: asked.lines(dict(zip(asked.offsets, options, strict=True)))
+        for options in dict.fromkeys(cell.options for cell in cells if cell.options)
+    }
+    base = cells[0]
+    told = [
+        cell if cell is base or not cell.options or not base.options
+        else replace(cell, changed=swaps(rigs[base.options], rigs[cell.options]))
+        for cell in cells
+    ]  # fmt: skip
+    ids = {caution for cell in cells for caution in cell.cautions}
+    return WhatIf(
+        title=study.brief.title,
+        by=study.by,
+        axes=study.axes,
+        one_at_a_time=study.one_at_a_time,
+        binding=study.binding,
+        base=base,
+        cells=tuple(told[1:]),
+        switches=switches(study, told, rigs, asked),
+        rigs=rigs,
+        cautions=tuple(Caution(record.id, record.text) for record in CAUTIONS if record.id in ids),
+        assumptions=study.brief.assumed(),
+        waived=tuple(study.brief.waived),
+    )

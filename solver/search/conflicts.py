@@ -1,0 +1,137 @@
+"""All minimal sets of row groups that cannot hold together, the least of them first, and the minimal corrections.
+
+Contents: `Oracle`, `Sets`, `minimal_conflicts`, `grown`, `least_open`.
+
+A map of subsets is kept: a set of groups is still open if it meets every correction found and contains no conflict found.
+The least open set is asked for. If no rig keeps it, it is a minimal conflict, and no lesser one is left: each of its proper
+subsets weighs less, so it was not open, and since it contains no conflict found it misses a correction, so it can be kept.
+If a rig keeps it, the rig's groups are grown to a set to which nothing can be added; what is missing is a minimal
+correction, and every conflict meets it. When no open set is left, all minimal conflicts are known.
+
+References: the map of subsets is that of M. H. Liffiton, A. Previti, A. Malik, J. Marques-Silva, Fast, flexible MUS
+enumeration, Constraints 21(2), 2016; least sets by hitting sets as in A. Ignatiev, A. Previti, M. Liffiton, J. Marques-Silva,
+Smallest MUS extraction with minimal hitting set dualization, CP 2015 (both from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from solver.search.engine import Status, solve_rows
+
+Oracle = Callable[[frozenset[str]], frozenset[str] | None]
+"""All groups kept by some rig that keeps these (and the background); None if no rig keeps them."""
+
+
+@dataclass(frozen=True)
+class Sets:
+    """Minimal conflicts, the least first; minimal corrections in the order found; whether these are all conflicts; how
+    many rigs were asked for."""
+
+    conflicts: tuple[tuple[str, ...], ...]
+    corrections: tuple[tuple[str, ...], ...]
+    complete: bool
+    asked: int
+
+
+def minimal_conflicts(
+    groups: Sequence[str], weights: Mapping[str, int], oracle: Oracle, most: int, patience: int = 4000,
+    known: Sequence[Sequence[str]] = (),
+) -> Sets:  # fmt: skip
+    """At most so many minimal conflicts, in order of weight; groups inside a set in the order given.
+
+    Parameters
+    ----------
+    groups : sequence of str
+        What may be dropped.
+    weights : mapping
+        A positive whole number for each group: a conflict weighs the sum of its members.
+    oracle : Oracle
+        Asks for a rig.
+    most : int
+        How many conflicts are wanted.
+    patience : int
+        How many rigs may be asked for, about; then the search ends with what it has, and not complete.
+    known : sequence of conflicts
+        Minimal conflicts that are known already and not wanted again; they do not count among `most`.
+
+    Examples
+    --------
+    >>> def oracle(kept):
+    ...     for rig in ({"b", "c"}, {"a"}):
+    ...         if kept <= rig: return frozenset(rig)
+    >>> minimal_conflicts(["a", "b", "c"], {"a": 1, "b": 3, "c": 1}, oracle, 5)
+    Sets(conflicts=(('a', 'c'), ('a', 'b')), corrections=(('a',), ('b', 'c')), complete=True, asked=7)
+    """
+    place = {group: k for k, group in enumerate(groups)}
+    conflicts: list[frozenset[str]] = [frozenset(members) for members in known]
+    corrections: list[frozenset[str]] = []
+    asked = 0
+
+    def ask(kept: frozenset[str]) -> frozenset[str] | None:
+        nonlocal asked
+        asked += 1
+        return oracle(kept)
+
+    most += len(known)
+    while len(conflicts) < most and asked < patience:
+        seed = least_open(place, weights, conflicts, corrections)
+        if seed is None:
+            break
+        kept = ask(seed)
+        if kept is None:
+            conflicts.append(seed)
+            continue
+        corrections.append(frozenset(groups) - grown(groups, kept, ask))
+    complete = asked < patience and least_open(place, weights, conflicts, corrections) is None
+
+    def ordered(found: list[frozenset[str]]) -> tuple[tuple[str, ...], ...]:
+        return tuple(tuple(sorted(members, key=place.__getitem__)) for members in found)
+
+    return Sets(ordered(conflicts[len(known) :]), ordered(corrections), complete, asked)
+
+
+def grown(groups: Sequence[str], kept: frozenset[str], oracle: Oracle) -> frozenset[str]:
+    """The kept groups with others added, in order, until none can be added."""
+    for group in groups:
+        if group not in kept:
+            more = oracle(kept | {group})
+            kept = kept if more is None else more
+    return kept
+
+
+def least_open(
+    place: Mapping[str, int],
+    weights: Mapping[str, int],
+    closed: Sequence[Collection[str]],
+    met: Sequence[Collection[str]],
+    unless: Sequence[Collection[str]] = (),
+) -> frozenset[str] | None:
+    """The set of least weight that meets every set in `met` and contains none in `closed`; None if there is none.
+
+    `place` numbers the groups. A set in `met` counts as met too if a group of the set in the same place of `unless` is left
+    out. Of several least sets the one that the engine finds, always the same.
+    """
+    size = 2 * len(place)
+    rows = np.zeros((len(closed) + len(met), size), np.int64)
+    limits = np.zeros(len(rows), np.int64)
+    for i, members in enumerate(closed):
+        rows[i, [2 * place[group] + 1 for group in members]] = 1
+        limits[i] = len(members) - 1
+    for i, missing in enumerate(met, len(closed)):
+        rows[i, [2 * place[group] + 1 for group in missing]] = -1
+        limits[i] = -1
+    for i, spoiling in enumerate(unless, len(closed)):
+        rows[i, [2 * place[group] + 1 for group in spoiling]] += 1
+        limits[i] += len(spoiling)
+    cost = np.zeros(size, np.int64)
+    for group, k in place.items():
+        cost[2 * k + 1] = weights[group]
+    outcome = solve_rows(rows, limits, [2] * len(place), cost)
+    if outcome.status is Status.INFEASIBLE or outcome.chosen is None:
+        return None
+    taken = set((outcome.chosen // 2)[outcome.chosen % 2 == 1].tolist())
+    return frozenset(group for group, k in place.items() if k in taken)

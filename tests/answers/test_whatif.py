@@ -1,0 +1,174 @@
+"""Every cell of a what-if is what `pick` says of the edited brief; executors and pieces change nothing."""
+
+from __future__ import annotations
+
+import multiprocessing
+from concurrent.futures import ProcessPoolExecutor
+from functools import cache
+from importlib.util import find_spec
+
+import pytest
+
+from solver.answers import whatif as whatif_module
+from solver.answers.pick import pick
+from solver.answers.whatif import WhatIf, whatif
+from solver.answers.whatif_facts import Cell, brief_of_cell
+from solver.errors import EntryError
+from tests.answers.whatif_small import small
+from tests.demo.demo import brief
+
+GRIDS: dict[str, tuple[str, ...]] = {
+    "first_rig": ("duty.hose_reach=80ft:160ft:40ft", "limits.budget=70000USD,90000USD"),
+    "owned_truck": ("duty.altitude=0ft:8000ft:4000ft", "margins.power_margin=0%,20%"),
+    "light_trailer": ("duty.coldest_air=20degF,45degF", "duty.hottest_air=40degF,100degF"),
+}
+"""Studies with rigs, conflicts, wishes, limits, margins and site facts, and a brief that cannot be said."""
+
+
+@cache
+def study(name: str) -> WhatIf:
+    """The what-if of a demo brief, worked out in this process."""
+    return whatif(small(name), brief(name), GRIDS[name], jobs=1)
+
+
+@cache
+def plain() -> WhatIf:
+    """The study of the first rig without savings, worked out in this process."""
+    return whatif(small("first_rig"), brief("first_rig"), GRIDS["first_rig"], binding=False, jobs=1)
+
+
+def assert_as_pick(name: str, found: WhatIf, cell: Cell) -> None:
+    """The cell says what pick says of the edited brief."""
+    picked = pick(small(name), brief_of_cell(brief(name), found.axes, cell.values)[0])
+    assert (cell.status, cell.proven, cell.total, cell.money) == (picked.status, True, picked.total, picked.money)
+    assert cell.binding == tuple((entry.rule, entry.saving) for entry in picked.binding)
+    assert cell.conflict == tuple(clash.rule for conflict in picked.conflicts for clash in conflict.members)
+    assert cell.cautions == tuple(caution.id for caution in picked.cautions)
+    assert found.rigs.get(cell.options, ()) == picked.rig
+
+
+@pytest.mark.parametrize("name", GRIDS)
+def test_a_cell_is_what_pick_says_of_the_edited_brief(name):
+    found = study(name)
+    for cell in (found.base, *found.cells):
+        if cell.status != "invalid":
+            assert_as_pick(name, found, cell)
+
+
+def test_the_studies_hold_every_status():
+    assert {cell.status for name in GRIDS for cell in study(name).cells} == {"found", "none", "invalid"}
+
+
+def test_a_brief_that_cannot_be_said_is_an_invalid_cell_with_its_reason():
+    wrong = [cell for cell in study("light_trailer").cells if cell.status == "invalid"]
+    assert [cell.message for cell in wrong] == ["found coldest 45.0 degF; expected at most hottest, which is 40.0 degF."]
+
+
+def test_cells_come_in_the_order_of_the_grid():
+    found = study("first_rig")
+    reach, budget = (axis.values for axis in found.axes)
+    assert [cell.values for cell in found.cells] == [(r, b) for r in reach for b in budget]
+    assert [cell.number for cell in found.cells] == list(range(1, 7))
+    assert (found.base.number, found.base.values) == (0, (None, None))
+
+
+def test_one_at_a_time_leaves_the_others_as_they_are():
+    found = whatif(small("first_rig"), brief("first_rig"), GRIDS["first_rig"], one_at_a_time=True, binding=False, jobs=1)
+    reach, budget = (axis.values for axis in found.axes)
+    assert [cell.values for cell in found.cells] == [*((r, None) for r in reach), *((None, b) for b in budget)]
+    same = next(cell for cell in found.cells if cell.status == "found")
+    assert same.total == pick(small("first_rig"), brief_of_cell(brief("first_rig"), found.axes, same.values)[0]).total
+
+
+@pytest.mark.parametrize("by", ["weight", "yearly-cost"])
+def test_other_objectives(by):
+    found = whatif(small("owned_truck"), brief("owned_truck"), ["margins.power_margin=0%,20%"], by=by, jobs=1)
+    for cell in found.cells:
+        picked = pick(small("owned_truck"), brief_of_cell(brief("owned_truck"), found.axes, cell.values)[0], by)
+        assert (cell.status, cell.total, found.rigs[cell.options]) == ("found", picked.total, picked.rig)
+        assert cell.binding == tuple((entry.rule, entry.saving) for entry in picked.binding)
+
+
+def test_pieces_change_nothing(monkeypatch):
+    monkeypatch.setattr(whatif_module, "CHUNK", 2)
+    assert whatif(small("first_rig"), brief("first_rig"), GRIDS["first_rig"], binding=False, jobs=1) == plain()
+
+
+def test_any_executor_may_work():
+    with ProcessPoolExecutor(2, multiprocessing.get_context("spawn")) as executor:
+        found = whatif(small("first_rig"), brief("first_rig"), GRIDS["first_rig"], binding=False, executor=executor)
+    assert found == plain()
+
+
+@pytest.mark.skipif(find_spec("distributed") is None, reason="dask[distributed] is not installed (extra `study`)")
+def test_a_dask_cluster_may_work(monkeypatch):
+    from dask.distributed import Client, LocalCluster
+
+    monkeypatch.setattr(whatif_module, "CHUNK", 3)
+    with (
+        LocalCluster(n_workers=2, threads_per_worker=1, processes=True, dashboard_address=None) as cluster,
+        Client(cluster) as client,
+    ):
+        found = whatif(
+            small("first_rig"), brief("first_rig"), GRIDS["first_rig"], binding=False, executor=client.get_executor()
+        )
+    assert found == plain()
+
+
+def test_values_may_be_given_in_si():
+    reach, budget = (axis.values for axis in study("first_rig").axes)
+    varied = {"duty.hose_reach": reach[:1], "limits.budget": budget}
+    found = whatif(small("first_rig"), brief("first_rig"), varied, binding=False, jobs=1)
+    assert [cell.total for cell in found.cells] == [cell.total for cell in plain().cells[:2]]
+
+
+def test_progress_counts_every_cell():
+    seen: list[tuple[int, int]] = []
+    whatif(small("first_rig"), brief("first_rig"), ["limits.budget=90000USD"], binding=False, jobs=1,
+           progress=lambda done, of: seen.append((done, of)))  # fmt: skip
+    assert seen == [(2, 2)]
+
+
+def test_a_switch_says_what_changes_and_what_the_old_rig_breaks():
+    found = study("first_rig")
+    steps = {(s.axis, s.numbers): s for s in found.switches}
+    step = steps[0, (4, 6)]
+    assert (step.before, step.after) == found.axes[0].values[1:]
+    assert [balance.place.rule for balance in step.breaks_after] == ["HOSE-01"]
+    assert "hose" in [swap.slot for swap in step.swaps]
+    before, after = found.cells[3], found.cells[5]
+    assert before.total is not None
+    assert after.total is not None
+    assert step.price == (before.total.price, after.total.price)
+    old, new = ({rule for rule, _ in cell.binding} for cell in (before, after))
+    assert (set(step.came), set(step.gone)) == (new - old, old - new)
+
+
+def test_changed_slots_are_those_that_differ_from_the_base():
+    found = study("first_rig")
+    base = found.rigs[found.base.options]
+    for cell in found.cells:
+        if cell.options:
+            lines = found.rigs[cell.options]
+            own, old = ({(x.slot, x.label, x.choice) for x in rig} for rig in (lines, base))
+            assert {swap.slot for swap in cell.changed} == {slot for slot, *_ in own ^ old}
+
+
+@pytest.mark.parametrize(
+    ("vary", "sentence"),
+    [
+        ([], "found nothing to vary; expected at least one requirement. Try: --vary duty.hose_reach=100ft:300ft:50ft"),
+        (
+            ["limits.budget=75000USD", "budget=90000USD"],
+            'found "budget", varied twice; expected each requirement once. Try: all its values in one --vary',
+        ),
+        (
+            ["budget=75000USD", "budget=90000USD"],
+            'found "budget", varied twice; expected each requirement once. Try: all its values in one --vary',
+        ),
+    ],
+)
+def test_what_cannot_be_varied(vary, sentence):
+    with pytest.raises(EntryError) as caught:
+        whatif(small("first_rig"), brief("first_rig"), vary)
+    assert str(caught.value) == sentence
