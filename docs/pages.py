@@ -26,6 +26,7 @@ from solver.brief.entries import (
     Limits,
     MaterialAboard,
     OvernightEntry,
+    RangeEntry,
     ReachEntry,
     SiteEntry,
     Unwanted,
@@ -45,6 +46,7 @@ BRIEF_PARTS: tuple[tuple[str, type[Record]], ...] = (
     ("The brief", BriefEntry), ("materials", MaterialAboard), ("crew", CrewEntry), ("duties", DutyEntry),
     ("hose_reach", ReachEntry), ("air_temperature", AirEntry), ("hours", HoursEntry), ("overnight", OvernightEntry),
     ("site_supply", SiteEntry), ("limits", Limits), ("margins", Margins), ("money", Money), ("unwanted", Unwanted),
+    ("ranges", RangeEntry),
 )  # fmt: skip
 
 

@@ -1,6 +1,6 @@
 """What cannot hold together when no rig fits: one minimal conflict, or all of them in order, with the numbers that clash.
 
-Contents: `conflict`, `conflicts`; `clashing` (rules alone), `in_order`, `rigs_kept`, `told`.
+Contents: `conflict` (one, told); `conflicts`, `Clashing` and `clashing` (rules alone), `told`; `in_order`, `rigs_kept`.
 
 First it is asked whether physics, ratings and regulation alone exclude every rig: then only the work can change. Otherwise
 conflicts with the fewest rules of physics come first, then those with the fewest of regulation, of rating, of the rest.
@@ -10,7 +10,7 @@ Slots, options and ownership are background and never in a conflict.
 from __future__ import annotations
 
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -28,6 +28,15 @@ _TIERS = {Basis.RATING: 1, Basis.REGULATION: 2, Basis.PHYSICS: 3}
 _PATIENCE = 600
 """Rigs asked for in the search for conflicts, about."""
 _FIXED = (Basis.PHYSICS, Basis.RATING, Basis.REGULATION)
+
+
+@dataclass(frozen=True)
+class Clashing:
+    """Rules of minimal conflicts, in order; whether these are all; whether physics, ratings and regulation alone clash."""
+
+    sets: tuple[tuple[str, ...], ...]
+    complete: bool
+    unavoidable: bool
 
 
 def in_order(asked: Asked) -> tuple[str, ...]:
@@ -70,8 +79,8 @@ def clashing(asked: Asked) -> tuple[tuple[str, ...], bool]:
     return minimal_set(rules, lambda kept: _possible(asked, kept)) or (), hard is not None
 
 
-def conflicts(asked: Asked, most: int) -> tuple[tuple[Conflict, ...], bool]:
-    """At most so many minimal conflicts, in order, and whether these are all.
+def conflicts(asked: Asked, most: int) -> Clashing:
+    """At most so many minimal conflicts, in order.
 
     Tier by tier: a conflict with a rule of a later tier comes after all those without. Where the order cannot be settled
     within the patience, what is known is followed by one conflict more, if none is known at all.
@@ -96,9 +105,9 @@ def conflicts(asked: Asked, most: int) -> tuple[tuple[Conflict, ...], bool]:
         if patience <= 0:
             break
     if not found:
-        return (conflict(asked),), False
-    with ThreadPoolExecutor(2) as pool:
-        return tuple(pool.map(lambda members: told(asked, members, hard is not None), found)), complete
+        members, _ = clashing(asked)
+        return Clashing((members,), False, hard is not None)
+    return Clashing(tuple(found), complete, hard is not None)
 
 
 def rigs_kept(asked: Asked, rules: tuple[str, ...]) -> Callable[[frozenset[str]], frozenset[str] | None]:

@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from solver.answers.ask import Asked
 from solver.answers.changed import changed_brief, declined
 from solver.answers.clashes import clashing
-from solver.answers.facts import Change, Conflict, Repair
+from solver.answers.facts import Change, Repair
 from solver.answers.steps_rows import NEAR, Moves, Way, eases, sides
 from solver.brief.models import Brief
 from solver.brief.requirements import REQUIREMENTS, Direction, Kind, moved_by
@@ -28,7 +28,7 @@ from solver.rules.record import Effect
 
 SETS = 2
 """Minimal sets of changes that are listed at most."""
-_TRIES, _FURTHER = 30, 6
+_TRIES, _FURTHER = 30, 2
 """Sets that are tried at most: until one is enough, and after that."""
 _FINENESS = 256
 """Steps on the way to the loosest values of a set, before each amount is made as small as can be."""
@@ -55,26 +55,28 @@ class _Option:
         return _WEIGHT[self.way.requirement.kind] if self.way is not None else _DECLINING
 
 
-def repairs(asked: Asked, conflicts: Sequence[Conflict], sets: int = SETS) -> tuple[tuple[Repair, ...], tuple[Repair, ...]]:
+def repairs(
+    asked: Asked, conflicts: Sequence[Sequence[str]], sets: int = SETS
+) -> tuple[tuple[Repair, ...], tuple[Repair, ...]]:
     """Single changes that alone make a rig possible, and minimal sets of others that do so together.
 
     Parameters
     ----------
     asked : Asked
         A brief that no rig meets.
-    conflicts : sequence of Conflict
-        Minimal conflicts of it, at least one. What touches no rule of one of them cannot help alone, and is not tried.
+    conflicts : sequence of sequences of str
+        Rules of minimal conflicts of it, at least one. What touches no rule of one of them cannot help alone, and is not
+        tried.
     sets : int
         How many sets are wanted at most.
     """
-    known = [tuple(clash.rule for clash in conflict.members) for conflict in conflicts]
     single: list[Repair] = []
     rest: list[_Option] = []
     for group in _options(asked):
         good = [option for option in group
-                if all(_touches(asked, option, rules) for rules in known) and _single(asked, option, single)]  # fmt: skip
+                if all(_touches(asked, option, rules) for rules in conflicts) and _single(asked, option, single)]  # fmt: skip
         rest += [option for option in group[:1] if not good]
-    return tuple(single), tuple(_sets(asked, rest, known, sets))
+    return tuple(single), tuple(_sets(asked, rest, conflicts, sets))
 
 
 def _options(asked: Asked) -> Iterator[list[_Option]]:

@@ -1,8 +1,9 @@
-"""sheet: what a page about a picked rig says beyond pick itself: why each choice, and the working of every balance.
+"""sheet: what a page about a picked rig says beyond pick itself: why each choice, the working of every balance, and some
+points of the front of price and weight.
 
 Contents: `Hindrance`, `Reason` (why a slot holds what it holds), `Temperatures` (of a duty's liquid), `SheetFacts`,
-`sheet_facts`. Nothing is solved here: a choice is explained by putting each cheaper option of its slot into the rig in
-turn and seeing which integer rows break.
+`sheet_facts`; `Trade`, `price_against_weight`. A choice is explained without solving: each better option of its slot is put
+into the rig in turn, and the integer rows say which rules break.
 """
 
 from __future__ import annotations
@@ -13,10 +14,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from solver.answers.ask import Asked, ask
-from solver.answers.facts import Line, Picked
+from solver.answers.facts import Line, Picked, Totals
 from solver.brief.models import Brief
 from solver.catalog import Catalog
-from solver.errors import InternalError
+from solver.errors import InternalError, NotProven
 from solver.options.table import NONE, SlotOptions
 from solver.program.matrix import Ints
 from solver.rules.balance import Balance, Rig, balance_of, chosen
@@ -173,3 +174,61 @@ def _hindrance(asked: Asked, rig: Rig, table: SlotOptions, rule: str, options: I
     swapped = chosen(asked.setting, {**rig, table.slot.name: option})
     balance = balance_of(asked.setting, asked.instances[row], swapped)
     return Hindrance(rule, count, table.items[option], table.choices[option], balance)
+
+
+# --- price against weight ---------------------------------------------------------------------------------------------
+TRADES = 10
+"""Points of the front that a page shows at most."""
+
+
+@dataclass(frozen=True)
+class Trade:
+    """A rig that no other equals or beats in price and in weight."""
+
+    total: Totals
+    rig: tuple[Line, ...]
+
+
+def price_against_weight(catalog: Catalog, brief: Brief, most: int = TRADES) -> tuple[Trade, ...]:
+    """Some points of the exact front of price and weight, from the cheapest to the lightest, at about even steps of price.
+
+    Each is the lightest rig that costs no more than a step, and of several the cheapest: so it is on the front. The front
+    may hold many more points; `frontier` finds them all.
+
+    Parameters
+    ----------
+    catalog, brief
+        As for `pick`.
+    most : int
+        How many points at most, at least 2.
+
+    Raises
+    ------
+    NotProven
+        The limit of work ended before a point was certain.
+    """
+    asked = ask(catalog, brief)
+    cheapest, lightest = _least(asked, "price"), _least(asked, "weight")
+    if cheapest is None or lightest is None:
+        return ()
+    low, high = (asked.program.cost(columns, "price") for columns in (cheapest, lightest))
+    found = {low: cheapest}
+    for k in range(1, most - 1):
+        columns = _least(asked, "weight", {"price": low + (high - low) * k // (most - 1)})
+        if columns is not None:
+            found.setdefault(asked.program.cost(columns, "price"), columns)
+    found.setdefault(high, lightest)
+    rigs = [asked.rig_of(found[price]) for price in sorted(found)]
+    return tuple(Trade(asked.totals(rig), asked.lines(rig)) for rig in rigs)
+
+
+def _least(asked: Asked, by: str, at_most: dict[str, int] | None = None) -> Ints | None:
+    """Columns of the best rig by a cost, re-checked; None where there is none."""
+    from solver.search.best import best
+
+    found = best(asked.question(by, at_most=at_most))
+    if not found.proven:
+        raise NotProven("the limit of work ended before a point of the front was certain")
+    if found.columns is not None:
+        asked.recheck(found.columns)
+    return found.columns

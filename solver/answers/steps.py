@@ -1,6 +1,6 @@
 """First steps and rooms: how far each requirement must give before money is saved, and how far it may tighten for nothing.
 
-Contents: `steps`, `ways`.
+Contents: `steps`, `steps_and`, `ways`.
 
 For each requirement: the **first step**, the grid value nearest to the present one at which the least cost is lower, with a
 rig of that cost and what changed; the **room**, the last grid value up to which the least cost stays the same; and how far
@@ -20,11 +20,12 @@ How questions are saved. Let c be the least cost now.
 
 from __future__ import annotations
 
-import os
-from collections.abc import Iterable
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Callable, Iterable
+from functools import partial
+from typing import Any, TypeVar
 
 from solver.answers.ask import Asked
+from solver.answers.beside import beside
 from solver.answers.steps_facts import FirstStep, Side, Step, changes_from, price_and_weight, swaps_between
 from solver.answers.steps_rows import Moves, Way, sides
 from solver.answers.steps_side import Alike, Outward
@@ -32,9 +33,7 @@ from solver.brief.models import Brief
 from solver.brief.requirements import REQUIREMENTS, Direction, Kind
 from solver.program.matrix import Ints
 
-_THREADS = 4
-"""Requirements judged side by side at most. What is found does not depend on it: rigs that are passed on from one to another
-save questions, never change an answer."""
+T = TypeVar("T")
 
 
 def ways(brief: Brief, requirements: Iterable[str] | None = None) -> tuple[Way, ...]:
@@ -76,24 +75,29 @@ def steps(asked: Asked, columns: Ints, cost: int, requirements: Iterable[str] | 
     NotProven
         The limit of work ended before an answer was certain.
     """
+    return steps_and(asked, columns, cost, lambda: None, requirements)[0]
+
+
+def steps_and(
+    asked: Asked, columns: Ints, cost: int, other: Callable[[], T], requirements: Iterable[str] | None = None
+) -> tuple[tuple[Step, ...], T]:
+    """The steps, and what some other work gives that can be done meanwhile."""
     alike = Alike(asked, columns, cost)
-    alike.rigs  # noqa: B018  listed before the threads start
+    alike.rigs  # noqa: B018  listed before the work is shared
     pool: list[Ints] = []
     every = [moves for way in ways(asked.brief, requirements) if (moves := Moves(asked, way)).touched.any()]
     alone = [moves for moves in every if not moves.way.eased]
-    found: dict[Way, Step] = {}
-    with ThreadPoolExecutor(min(_THREADS, os.cpu_count() or 1)) as threads:
-
-        def judge(some: list[Moves]) -> None:
-            judged = threads.map(lambda moves: _step(moves, alike, pool), some)
-            found.update({moves.way: step for moves, step in zip(some, judged, strict=True)})
-
-        judge(alone)
-        judge([moves for moves in every if moves.way.eased and _open(asked.brief, moves.way, found)])
+    jobs: list[Callable[[], Any]] = [other, *(partial(_step, moves, alike, pool) for moves in alone)]
+    meanwhile, *judged = beside(jobs)
+    found: dict[Way, Step] = {moves.way: step for moves, step in zip(alone, judged, strict=True)}
+    joint = [moves for moves in every if moves.way.eased and _open(asked.brief, moves.way, found)]
+    more = beside([partial(_step, moves, alike, pool) for moves in joint])
+    found.update({moves.way: step for moves, step in zip(joint, more, strict=True)})
     told = list(found.values())
-    return tuple(
+    steps = tuple(
         found[moves.way] for moves in every if moves.way in found and (not moves.way.eased or _new(found[moves.way], told))
     )
+    return steps, meanwhile
 
 
 def _open(brief: Brief, way: Way, found: dict[Way, Step]) -> bool:

@@ -5,17 +5,19 @@ Contents: `why`, `Why`, `curve_of`.
 
 from __future__ import annotations
 
-from concurrent.futures import Future, ThreadPoolExecutor
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from functools import partial
+from typing import TYPE_CHECKING, Any
 
 from solver.answers.ask import Asked, ask
+from solver.answers.beside import beside
 from solver.answers.better import argument, jointly
-from solver.answers.clashes import conflicts
+from solver.answers.clashes import conflicts, told
 from solver.answers.facts import Argument, Binding, Conflict, Repair, Totals
 from solver.answers.reasons import RuleSaving, best_and_binding, bindings
 from solver.answers.repairs import repairs
-from solver.answers.steps import steps
+from solver.answers.steps import steps_and
 from solver.brief.models import Brief
 from solver.brief.requirements import find
 from solver.catalog import Catalog
@@ -31,7 +33,7 @@ if TYPE_CHECKING:
 
 BETTER = 0.05
 """Share by which "why not better" asks, where nobody says otherwise."""
-CONFLICTS = 4
+CONFLICTS = 3
 """Minimal conflicts that are listed, where nobody says otherwise."""
 
 
@@ -116,38 +118,38 @@ def _judge(rules: tuple[str, ...], better_by: float, most_conflicts: int) -> Non
 
 
 def _reasons(asked: Asked, found: Found, savings: tuple[RuleSaving, ...], better_by: float) -> Why:
-    """What binds, steps, rooms and the argument; steps and argument side by side."""
+    """What binds, steps, rooms and the argument."""
     columns, cost = found.columns, found.cost
     if columns is None or cost is None:
         raise NotProven("no rig to explain")
     rig = asked.rig_of(columns)
     balances = asked.balances(rig)
-    with ThreadPoolExecutor(2) as pool:
-        walked = pool.submit(steps, asked, columns, cost)
-        argued: Future[Argument] = pool.submit(argument, asked, columns, savings, balances, better_by)
-        return Why(
-            asked.brief.title,
-            asked.by,
-            "found",
-            asked.totals(rig),
-            binding=bindings(asked, savings, balances),
-            jointly=() if savings else jointly(asked, cost),
-            steps=walked.result(),
-            argument=argued.result(),
-            cautions=cautions(asked.brief, chosen(asked.setting, rig), balances),
-        )
+    walked, argued = steps_and(asked, columns, cost, lambda: argument(asked, columns, savings, balances, better_by))
+    return Why(
+        asked.brief.title,
+        asked.by,
+        "found",
+        asked.totals(rig),
+        binding=bindings(asked, savings, balances),
+        jointly=() if savings else jointly(asked, cost),
+        steps=walked,
+        argument=argued,
+        cautions=cautions(asked.brief, chosen(asked.setting, rig), balances),
+    )
 
 
 def _nothing(asked: Asked, most: int) -> Why:
-    clashes, complete = conflicts(asked, most)
-    single, sets = repairs(asked, clashes)
+    clashing = conflicts(asked, most)
+    jobs: list[Callable[[], Any]] = [lambda: repairs(asked, clashing.sets)]
+    jobs += [partial(told, asked, members, clashing.unavoidable) for members in clashing.sets]
+    (single, sets), *clashes = beside(jobs)
     return Why(
         asked.brief.title,
         asked.by,
         "none",
         None,
-        conflicts=clashes,
-        all_conflicts=complete,
+        conflicts=tuple(clashes),
+        all_conflicts=clashing.complete,
         repairs=single,
         sets=sets,
         cautions=cautions(asked.brief, None, ()),
@@ -161,9 +163,9 @@ def _workings(asked: Asked, rules: tuple[str, ...]) -> Why:
     if found.columns is None:
         raise EntryError("a working asked for where no rig fits", "a brief with a rig", "`rigset why` without --rule")
     rig = asked.rig_of(found.columns)
-    told = cautions(asked.brief, chosen(asked.setting, rig), asked.balances(rig))
+    warned = cautions(asked.brief, chosen(asked.setting, rig), asked.balances(rig))
     sheets = tuple(sheet for rule in rules for sheet in _worksheets(asked, rig, rule))
-    return Why(asked.brief.title, asked.by, "found", asked.totals(rig), worksheets=sheets, cautions=told, rules=rules)
+    return Why(asked.brief.title, asked.by, "found", asked.totals(rig), worksheets=sheets, cautions=warned, rules=rules)
 
 
 def _worksheets(asked: Asked, rig: Rig, rule: str) -> tuple[Worksheet, ...]:

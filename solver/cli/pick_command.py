@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from typing import TYPE_CHECKING
 
 import typer
 
@@ -17,6 +18,10 @@ from solver.cli.options import (
     open_catalog,
 )
 
+if TYPE_CHECKING:
+    from solver.brief import Brief
+    from solver.catalog import Catalog
+
 
 def pick(
     brief: BriefArgument,
@@ -25,11 +30,18 @@ def pick(
     as_json: JsonOption = False,
     units: UnitsOption = Units.US,
 ) -> None:
-    """Pick the cheapest (or lightest) rig that fits the brief, with proof, and say what binds."""
+    """Pick the cheapest (or lightest) rig that fits the brief, with proof, and say what binds.
+
+    Where the brief gives requirements as ranges, the rig holds over all of them.
+    """
     from solver.answers.pick import pick as answer
 
     stock = open_catalog(catalog)
-    picked = answer(stock, open_brief(brief, stock), by.value if by is not None else None)
+    asked = open_brief(brief, stock)
+    if asked.ranges:
+        _over_ranges(stock, asked, by.value if by is not None else None, as_json, units.value)
+        return
+    picked = answer(stock, asked, by.value if by is not None else None)
     if as_json:
         from solver.report.as_data import pick_data, to_json
 
@@ -40,4 +52,23 @@ def pick(
 
         sys.stdout.write(pick_text(picked, width_of_terminal(), units.value))
     if picked.status != "found":
+        raise typer.Exit(1)
+
+
+def _over_ranges(stock: Catalog, brief: Brief, by: str | None, as_json: bool, units: str) -> None:
+    """The rig that holds over all ranges of the brief."""
+    from solver.answers.robust import robust
+
+    found = robust(stock, brief, by=by)
+    if as_json:
+        from solver.report.as_data import to_json
+        from solver.report.robust_data import robust_data
+
+        sys.stdout.write(to_json(robust_data(found, units)))
+    else:
+        from solver.report.layout import width_of_terminal
+        from solver.report.robust_text import robust_text
+
+        sys.stdout.write(robust_text(found, width_of_terminal(), units))
+    if found.status != "found":
         raise typer.Exit(1)

@@ -44,7 +44,7 @@ def why(
     rule: RuleOption = None,
     curve: CurveOption = None,
     better_by: BetterOption = "5 %",
-    conflicts: ConflictsOption = 4,
+    conflicts: ConflictsOption = 3,
     as_json: JsonOption = False,
     units: UnitsOption = Units.US,
 ) -> None:

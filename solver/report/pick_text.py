@@ -149,12 +149,14 @@ def _binding_words(entry: Binding, by: str, units: str) -> str:
 
 
 def clash_words(clash: Clash, units: str) -> str:
-    """How close a rig that keeps all the others comes to this rule."""
+    """How close a rig that keeps all the others comes to this rule, and with which options."""
     if clash.balance is None:
         return ""
     if clash.balance.holds:
         return "It can be kept where each of its places is looked at alone, but not in all of them with the others."
-    return sentence(clash.balance, units)
+    words = sentence(clash.balance, units)
+    named = [f"{part.label} [{part.item}]" for part in clash.suppliers]
+    return f"{words} Closest with: {', '.join(named)}." if 0 < len(named) <= _NAMED else words
 
 
 def conflict_lines(conflicts: tuple[Conflict, ...], width: int, units: str) -> list[str]:
@@ -169,8 +171,8 @@ def conflict_lines(conflicts: tuple[Conflict, ...], width: int, units: str) -> l
                 width,
             )
         lines += paragraph(
-            "These cannot all hold; without any one of them a rig exists. With each is the closest that a rig keeping all "
-            "the others comes to it.",
+            "These cannot all hold; with any one of them left out, a rig keeps the others. With each is the closest that "
+            "such a rig comes to it.",
             width,
         )
         for clash in conflict.members:
@@ -180,6 +182,8 @@ def conflict_lines(conflicts: tuple[Conflict, ...], width: int, units: str) -> l
     return lines
 
 
+_NAMED = 2
+"""Options that are named one by one beside a clash."""
 _PRACTICE = "Common practice, no source."
 
 

@@ -281,7 +281,7 @@ class Case:
     # --- the day ------------------------------------------------------------------------------------------------------
     def share(self, load: str, phase: str = "") -> float:
         """Share at which a load of the day's table runs in a phase (in this state where none is named)."""
-        share = day.row_of(load, self.brief.interlocks).share(phase or self.state, self.end)
+        share = day.share_of(load, self.brief.interlocks, phase or self.state, self.end)
         return self.margin(share) if isinstance(share, str) else share
 
     def average(self, load: str) -> float:

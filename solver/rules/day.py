@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from functools import cache
 
 from solver.errors import InternalError
 from solver.rules.record import CLEANING, COLDEST, ENDS, HOTTEST, OVERNIGHT, SPRAYING, STATES, WARM_UP
@@ -96,6 +97,12 @@ def row_of(load: str, interlocks: Iterable[str]) -> Running:
         if changed:
             row = replace(row, phases={**row.phases, **changed})
     return row
+
+
+@cache
+def share_of(load: str, interlocks: tuple[str, ...], phase: str, end: str) -> Share:
+    """Share at which a load runs in a phase of the day, with what the interlocks change."""
+    return row_of(load, interlocks).share(phase, end)
 
 
 def phases_of(state: str, interlocks: Iterable[str]) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ import pytest
 
 from solver.answers.ask import ask
 from solver.answers.better import jointly
-from solver.answers.clashes import conflict, conflicts
+from solver.answers.clashes import conflict, conflicts, told
 from solver.answers.repairs import repairs
 from solver.answers.why import why
 from solver.brief.requirements import REQUIREMENTS, Kind, si, with_value
@@ -26,8 +26,9 @@ TIERS = (Basis.PHYSICS, Basis.REGULATION, Basis.RATING)
 @cache
 def nothing():
     """The conflicts of the brief that cannot be met, single repairs and sets of changes."""
-    found, complete = conflicts(asked(IMPOSSIBLE), 4)
-    return found, complete, *repairs(asked(IMPOSSIBLE), found)
+    found = conflicts(asked(IMPOSSIBLE), 4)
+    clashes = tuple(told(asked(IMPOSSIBLE), members, found.unavoidable) for members in found.sets)
+    return clashes, found.complete, *repairs(asked(IMPOSSIBLE), found.sets)
 
 
 def kept(rules):
@@ -86,17 +87,16 @@ def test_suppliers_are_options_of_the_closest_rig():
 
 def test_physics_alone_is_said_to_be_unavoidable():
     high = with_value(brief("owned_truck"), REQUIREMENTS["output"], si(REQUIREMENTS["output"], 45.0))
-    found, _ = conflicts(ask(stock(), high), 2)
-    assert all(entry.unavoidable for entry in found)
-    assert all(RULES[c.rule].basis in TIERS for entry in found for c in entry.members)
+    found = conflicts(ask(stock(), high), 2)
+    assert found.unavoidable
+    assert all(RULES[rule].basis in TIERS for rules in found.sets for rule in rules)
 
 
 # --- repairs ----------------------------------------------------------------------------------------------------------
 def test_single_repairs_are_enough_and_one_resolution_less_is_not():
     tight = brief("owned_truck").changed(limits={"budget": 40_000.0})
     of = ask(stock(), tight)
-    found, _ = conflicts(of, 2)
-    single, sets = repairs(of, found)
+    single, sets = repairs(of, conflicts(of, 2).sets)
     assert any(entry.changes[0].requirement == "budget" for entry in single)
     for entry in single:
         (change,) = entry.changes
@@ -128,8 +128,7 @@ def test_sets_are_enough_and_nothing_in_them_is_idle():
 def test_a_duty_can_be_declined():
     hard = with_value(brief("mountain_winter"), REQUIREMENTS["output"], si(REQUIREMENTS["output"], 45.0), "summer valley")
     of = ask(stock(), hard)
-    found, _ = conflicts(of, 1)
-    single, _ = repairs(of, found, sets=0)
+    single, _ = repairs(of, conflicts(of, 1).sets, sets=0)
     declined = [entry for entry in single if not entry.changes[0].requirement]
     assert [entry.changes[0].duties for entry in declined] == [("summer valley",)]
     alone = ask(stock(), hard.without_duty("summer valley"))

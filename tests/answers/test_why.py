@@ -39,7 +39,7 @@ def test_it_says_what_pick_says(owned):
 def test_a_brief_without_a_rig_gives_the_conflict():
     answer = why(CATALOG, brief("wish_list"))
     assert answer.status == "none"
-    assert len(answer.conflicts) == 4 and not answer.binding and not answer.steps
+    assert len(answer.conflicts) == 3 and not answer.binding and not answer.steps
     text = why_text(answer, 80)
     assert "What cannot hold together" in text
     assert all(clash.rule in text for clash in answer.conflicts[0].members)

@@ -52,7 +52,7 @@ def test_another_ending_is_refused_before_any_work(tmp_path):
 
 def test_a_conflict_writes_its_page_and_exits_with_one(tmp_path):
     out = tmp_path / "none.html"
-    outcome = rigset("sheet", brief("wish_list"), str(out))
+    outcome = rigset("sheet", brief("wish_list"), str(out), "--quick")
     assert (outcome.code, outcome.out) == (1, f"wrote {out}\n")
     assert "What cannot hold together" in out.read_text(encoding="utf-8")
 

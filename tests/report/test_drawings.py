@@ -55,10 +55,11 @@ def test_every_figure_stands_in_the_json(name):
     assert seen > 60
 
 
+@pytest.mark.parametrize("units", ["us", "si"])
 @pytest.mark.parametrize("name", NAMES)
-def test_text_stays_inside_the_drawing(name):
+def test_text_stays_inside_the_drawing(name, units):
     """Letters of 13 units are at most about 7.4 wide on average; a line that runs out would be cut."""
-    for text in draw_all(quick(name).drawn, alone=True).values():
+    for text in draw_all(quick(name).drawn, units, alone=True).values():
         root = ElementTree.fromstring(text)
         width, height = (float(root.attrib[side]) for side in ("width", "height"))
         for node in root.iter(f"{SVG}text"):

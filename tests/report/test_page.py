@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import itertools
 import re
+from dataclasses import replace
 
 import pytest
 
+from solver.answers.facts import Change, Repair, Totals
+from solver.answers.why import Why
 from solver.report.as_data import pick_data
 from solver.report.sheet.bundle import sheet_data
 from solver.report.sheet.page import page
@@ -174,6 +177,21 @@ def test_a_conflict_gives_its_page():
     for clash in bundle.picked.conflicts[0].members:
         assert clash.rule in text
     assert tuple(attrs["id"] for tag, attrs in back.tags if tag == "section") == ("conflict-1", "cautions", "assumed")
+
+
+def test_a_conflict_says_what_would_help():
+    plain = quick(IMPOSSIBLE)
+    change = Change("budget", (), "USD", 95_000.0, 233_797.0, 0.5, False)
+    repair = Repair((change,), Totals(199_542.0, 9_000.0, 50_000.0), ())
+    margin = Repair((Change("power_margin", (), "%", 10.0, 5.0, 0.5, True), change), Totals(180_000.0, 9_000.0, 50_000.0), ())
+    reasons = Why(plain.picked.title, "price", "none", None, repairs=(repair,), sets=(margin,))
+    bundle = replace(plain, why=reasons)
+    back, data = read(page(bundle)), sheet_data(bundle)
+    for place, value, _ in back.figures:
+        assert float(value) == at(data, place), place
+    rows = back.rows["repairs"]
+    assert rows[1] == ["budget: $233,797 instead of $95,000", "$199,542"]
+    assert rows[2][0].endswith("A margin is kept for a reason: this takes from what is held in hand.")
 
 
 def test_the_same_bundle_gives_the_same_bytes():

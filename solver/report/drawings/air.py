@@ -68,7 +68,7 @@ def _machines(air: Air, units: str, of: str) -> Iterator[tuple[str, Words]]:
 
     words: Words = [("Compressor", "strong"), *((line, "small") for line in wrapped(air.compressor, SMALL))]
     if air.delivered is not None:
-        words.append((("gives ", told("delivered", "scfm"), " from the hot air of the body"), ""))
+        words.append((("gives ", told("delivered", "scfm"), " from the hot body's air"), ""))
     if air.cut_in is not None:
         pressures: list[str | Figure] = ["starts again at ", told("cut_in", "psi")]
         if air.cut_out:
@@ -95,7 +95,7 @@ def _users(c: Canvas, y: float, air: Air, units: str, of: str) -> float:
     y += 8
     for x, head, unit in zip(COLUMNS, ("spraying", "cleaning", "needs"), ("scfm", "scfm", "psi"), strict=True):
         c.text(x, y + 8, head, "small end")
-        c.text(x, y + 21, unit_word(unit, units), "small end")
+        c.text(x, y + 21, unit_word(unit, units).split(" ")[0], "small end")
     c.line((TRUNK, y - 8), (TRUNK, y + 22), look="pipe")
     y += 22
     for k, user in enumerate(air.users):

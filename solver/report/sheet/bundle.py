@@ -44,7 +44,7 @@ class Bundle:
     rivals: Rivals | None = None
     """The next best rigs, the pick first."""
     front: Front | None = None
-    """The front of price and weight."""
+    """Points of the front of price and weight."""
     why: Why | None = None
     """What clashes and what would make a rig possible, where none fits."""
 

@@ -1,6 +1,6 @@
 """The front of price and weight: as a picture in the page of a rig, and as a page of its own.
 
-Contents: `Front`, `front_of`, `front_json`, `front_svg`, `trades` (the points worth looking at first), `changes`,
+Contents: `OfFront`, `Front`, `front_of`, `front_json`, `front_svg`, `trades` (the points worth looking at first), `changes`,
 `FrontRow`, `front_rows`, `front_page`.
 
 A point of the front is a rig that no other rig equals or beats in price and in weight. Of a long front the page lists the
@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 from solver.answers.facts import Line, Totals
 from solver.errors import EntryError
@@ -23,23 +23,32 @@ from solver.report.sheet.subjects import is_kit, slot_words
 from solver.rules import RULES
 
 if TYPE_CHECKING:
-    from solver.answers.frontier import Frontier, FrontPoint
+    from solver.answers.frontier import Frontier
 
 MOST_TRADES = 8
 
 
+class OfFront(Protocol):
+    """A point of a front: totals and lines of its rig."""
+
+    @property
+    def total(self) -> Totals: ...
+    @property
+    def rig(self) -> tuple[Line, ...]: ...
+
+
 @dataclass(frozen=True)
 class Front:
-    """All points by rising price, and which of them is the pick (None where the pick is not on this front)."""
+    """Points by rising price, and which of them is the pick (None where the pick is not on this front)."""
 
-    points: tuple[FrontPoint, ...]
+    points: tuple[OfFront, ...]
     pick: int | None = None
 
 
-def front_of(answer: Frontier, picked: Totals | None = None) -> Front:
-    """The front of an answer to frontier, with the place of the pick."""
-    same = (k for k, point in enumerate(answer.points) if point.total == picked)
-    return Front(answer.points, next(same, None))
+def front_of(points: Sequence[OfFront], picked: Totals | None = None) -> Front:
+    """The front of these points, with the place of the pick."""
+    same = (k for k, point in enumerate(points) if point.total == picked)
+    return Front(tuple(points), next(same, None))
 
 
 def front_json(front: Front | None) -> dict[str, Any]:
@@ -74,7 +83,7 @@ def trades(front: Front) -> tuple[int, ...]:
     return tuple(sorted({*hull, *(() if front.pick is None else (front.pick,))}))
 
 
-def _turns(a: FrontPoint, b: FrontPoint, c: FrontPoint) -> float:
+def _turns(a: OfFront, b: OfFront, c: OfFront) -> float:
     """Above zero where the way from a over b to c turns to the left."""
     right, up = b.total.price - a.total.price, b.total.weight - a.total.weight
     return right * (c.total.weight - a.total.weight) - up * (c.total.price - a.total.price)
@@ -114,7 +123,7 @@ class FrontRow:
 def front_rows(front: Front, which: Sequence[int], units: str, of: str = "front.points") -> tuple[FrontRow, ...]:
     """These points as rows, each with what changes from the row above; `of` is the place of the front in the JSON."""
     rows = []
-    before: FrontPoint | None = None
+    before: OfFront | None = None
     for k in which:
         point = front.points[k]
         rows.append(
@@ -145,7 +154,7 @@ def front_page(answer: Frontier, units: str = "us") -> str:
 
     if not answer.points:
         raise EntryError("a front without a rig", "a brief that some rig fits", "`rigset why` for what cannot hold together")
-    front = front_of(answer)
+    front = front_of(answer.points)
     rows = front_rows(front, range(len(front.points)), units, "points")
     shown = {
         "title": answer.title,

@@ -38,10 +38,9 @@ def gather(
     progress : callable, optional
         Called with what is being worked out, before it is.
     """
-    from solver.answers.frontier import frontier
     from solver.answers.pick import pick
     from solver.answers.rivals import rivals
-    from solver.answers.sheet import sheet_facts
+    from solver.answers.sheet import price_against_weight, sheet_facts
     from solver.answers.why import why
     from solver.report.drawings.flows import drawn
     from solver.report.sheet.fronts import front_of
@@ -64,7 +63,7 @@ def gather(
     progress("alternatives")
     others = rivals(catalog, brief, picked.by, count=ALTERNATIVES + 1)
     progress("the front of price and weight")
-    front = front_of(frontier(catalog, brief), picked.total)
+    front = front_of(price_against_weight(catalog, brief), picked.total)
     return Bundle(brief, picked, facts, flows, labels, curves, others, front)
 
 

@@ -17,7 +17,7 @@ from solver.report.sheet.balances import balance_rows
 from solver.report.sheet.bundle import Bundle, sheet_data
 from solver.report.sheet.curves import curve_view
 from solver.report.sheet.figures import typeset
-from solver.report.sheet.fronts import front_rows, front_svg, trades
+from solver.report.sheet.fronts import front_rows, front_svg
 from solver.report.sheet.mending import other_clashes, repair_rows
 from solver.report.sheet.overview import duty_rows, even, lede, totals
 from solver.report.sheet.shares import money_shares, weight_shares
@@ -104,7 +104,7 @@ def drawing_sets(bundle: Bundle, units: str) -> list[dict[str, Any]]:
 
 
 def front_shown(bundle: Bundle, units: str) -> dict[str, Any]:
-    """The front as a picture and its best trades."""
+    """The front as a picture and its points."""
     from markupsafe import Markup
 
     front = bundle.front
@@ -112,7 +112,7 @@ def front_shown(bundle: Bundle, units: str) -> dict[str, Any]:
         return {"front_svg": None, "trades": (), "front_count": len(front.points) if front else 0}
     return {
         "front_svg": Markup(front_svg(front, "front-chart", units)),
-        "trades": front_rows(front, trades(front), units),
+        "trades": front_rows(front, range(len(front.points)), units),
         "front_count": len(front.points),
     }
 
