@@ -13,12 +13,18 @@ from solver.rules import RULES
 from solver.rules.balance import Balance
 from solver.rules.cautions import Caution
 from solver.rules.record import Rule
-from solver.rules.sentence import binding_sentence, difference, figure, place_words, sentence
+from solver.rules.sentence import binding_sentence, difference, figure, place_words, sentence, shown
 
 _BEST = {"price": "Cheapest rig", "weight": "Lightest rig", "yearly-cost": "Rig of least yearly cost"}
 _LESS = {"price": "costs less", "weight": "weighs less", "yearly-cost": "costs less a year"}
 TIGHT = 12
 """How many of the tightest balances are listed."""
+
+
+KILOGRAM_LB = 0.45359237
+"""Kilograms in a pound, exactly."""
+SMALL = 10.0
+"""Differences of weight below this are shown to two digits."""
 
 
 def titled(rule: Rule) -> str:
@@ -33,13 +39,14 @@ def money(value: float) -> str:
 
 def mass(value: float, units: str) -> str:
     """A mass [kg] in the wanted units."""
-    return figure(value / 0.45359237, "lb", units)
+    return figure(value / KILOGRAM_LB, "lb", units)
 
 
 def amount(value: float, by: str, units: str) -> str:
     """A difference of the objective, in its own unit."""
     if by == "weight":
-        return mass(value, units)
+        shown_value, unit = shown(value / KILOGRAM_LB, "lb", units)
+        return mass(value, units) if abs(shown_value) >= SMALL else f"{shown_value:.2g} {unit}"
     return money(value) + (" a year" if by == "yearly-cost" else "")
 
 

@@ -19,9 +19,13 @@ def items(name: str, by: str) -> dict[str, str]:
 
 
 def deciding(name: str) -> set[str]:
-    """Rules that bind, or that are in the conflict."""
-    said = answer(name, brief(name).by)
-    return {entry.rule for entry in said.binding} | {c.rule for found in said.conflicts for c in found.members}
+    """Rules that bind the cheapest or the lightest rig, or that are in the conflict."""
+    return {
+        rule
+        for by in COSTS
+        for said in (answer(name, by),)
+        for rule in (*(e.rule for e in said.binding), *(c.rule for found in said.conflicts for c in found.members))
+    }
 
 
 def test_there_are_six_briefs():

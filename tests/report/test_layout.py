@@ -7,6 +7,7 @@ import re
 import pytest
 
 from solver.answers.check import Checked
+from solver.answers.money import money_facts
 from solver.report.check_text import check_text
 from solver.report.layout import Table, bullet, heading, paragraph, width_of_terminal
 from solver.report.pick_text import pick_text
@@ -83,4 +84,4 @@ def failing() -> Checked:
     failures = tuple(balance for balance in balances if not balance.holds)
     assert failures
     return Checked(of.brief.title, False, of.totals(rig), of.lines(rig), balances, failures,
-                   cautions(of.brief, None, ()), of.brief.assumed(), ())  # fmt: skip
+                   cautions(of.brief, None, ()), of.brief.assumed(), (), money_facts(of, rig))  # fmt: skip
