@@ -15,11 +15,11 @@ import numpy as np
 from solver.answers.facts import Line, Totals
 from solver.brief.models import Brief
 from solver.catalog import Catalog
-from solver.errors import EntryError, InternalError
+from solver.errors import EntryError, InputError, InternalError
 from solver.options.build import build_options
 from solver.options.table import NONE
 from solver.program.compile import compile_program
-from solver.program.matrix import Ints, Mask, Program
+from solver.program.matrix import Ints, Mask, Program, TooLarge
 from solver.program.objectives import cost_rows, objective_columns
 from solver.rules import RULES
 from solver.rules.balance import Balance, Rig, balance_of, chosen
@@ -46,12 +46,18 @@ class Asked:
     @cached_property
     def program(self) -> Program:
         """The integer program of all rules."""
-        return compile_program(self.setting, self.instances, self.costs)
+        try:
+            return compile_program(self.setting, self.instances, self.costs)
+        except TooLarge as error:
+            raise _placed(error, self.catalog) from None
 
     @cached_property
     def costs(self) -> dict[str, Ints]:
         """Integer costs of every option."""
-        return cost_rows(self.setting, objective_columns(self.setting, self.instances))
+        try:
+            return cost_rows(self.setting, objective_columns(self.setting, self.instances))
+        except TooLarge as error:
+            raise _placed(error, self.catalog) from None
 
     @cached_property
     def offsets(self) -> dict[str, int]:
@@ -185,6 +191,12 @@ class Asked:
             int(costs["weight"][columns].sum()) / 1000.0,
             int(costs["yearly-cost"][columns].sum()) / 100.0,
         )
+
+
+def _placed(error: TooLarge, catalog: Catalog) -> InputError | TooLarge:
+    """The error with file and line of the item it names, where they are known."""
+    source = catalog.sources.get(error.item)
+    return error if source is None else InputError([error.at(source.file, source.line)])
 
 
 def ask(catalog: Catalog, brief: Brief, by: str | None = None) -> Asked:

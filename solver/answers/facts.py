@@ -202,3 +202,5 @@ class Picked:
     money: MoneyFacts | None
     options: int = 0
     rows: int = 0
+    reasons: bool = True
+    """Whether what binds, or what cannot hold together, was worked out; not so where a limit of work ended before."""

@@ -5,6 +5,8 @@ Contents: `pick`.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from solver.answers.ask import Asked, ask
 from solver.answers.clashes import conflict
 from solver.answers.facts import Conflict, Picked
@@ -12,6 +14,7 @@ from solver.answers.money import money_facts
 from solver.answers.reasons import best_and_binding, bindings
 from solver.brief.models import Brief
 from solver.catalog import Catalog
+from solver.errors import NotProven
 from solver.rules.balance import chosen
 from solver.rules.cautions import cautions
 
@@ -34,7 +37,7 @@ def pick(catalog: Catalog, brief: Brief, by: str | None = None) -> Picked:
         Status "found" with rig, balances and binding rules, or "none" with one minimal conflict.
     """
     asked = ask(catalog, brief, by)
-    found, savings = best_and_binding(asked)
+    found, savings, reasons = best_and_binding(asked)
     if found.columns is None:
         return _nothing(asked) if found.proven else _unknown(asked)
     rig = asked.rig_of(found.columns)
@@ -56,11 +59,15 @@ def pick(catalog: Catalog, brief: Brief, by: str | None = None) -> Picked:
         money=money_facts(asked, rig),
         options=int(asked.program.offsets[-1]),
         rows=len(asked.program.rhs),
+        reasons=reasons,
     )
 
 
 def _nothing(asked: Asked) -> Picked:
-    return _empty(asked, "none", True, (conflict(asked),))
+    try:
+        return _empty(asked, "none", True, (conflict(asked),))
+    except NotProven:
+        return replace(_empty(asked, "none", True, ()), reasons=False)
 
 
 def _unknown(asked: Asked) -> Picked:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from solver.answers.ask import Asked
 from solver.answers.facts import Binding
+from solver.errors import NotProven
 from solver.rules import RULES
 from solver.rules.balance import Balance
 
@@ -23,15 +24,21 @@ if TYPE_CHECKING:
 RuleSaving = tuple[str, int, dict[str, int]]
 """A binding rule, its saving, and the saving where only one duty's instances are dropped."""
 
-def best_and_binding(asked: Asked) -> tuple[Found, tuple[RuleSaving, ...]]:
-    """The best rig, and what binds it. Ties are settled while the savings, which need the cost alone, are worked out."""
+def best_and_binding(asked: Asked) -> tuple[Found, tuple[RuleSaving, ...], bool]:
+    """The best rig, what binds it, and whether that was worked out before a limit of work ended.
+
+    Ties are settled while the savings, which need the cost alone, are worked out.
+    """
     found = asked.cheapest()
     if found.columns is None or not found.proven:
-        return asked.settled(found), ()
+        return asked.settled(found), (), found.proven
     with ThreadPoolExecutor(1) as pool:
         rig = pool.submit(asked.settled, found)
-        savings = binding_rules(asked, found.columns)
-        return rig.result(), savings
+        try:
+            savings, known = binding_rules(asked, found.columns), True
+        except NotProven:
+            savings, known = (), False
+        return rig.result(), savings, known
 
 
 def binding_rules(asked: Asked, columns: Ints) -> tuple[RuleSaving, ...]:

@@ -23,6 +23,7 @@ from solver.errors import InputError, Mistake
 from solver.files import Node, read_yaml
 from solver.options.table import NONE, SlotOptions
 from solver.rules.balance import Rig
+from solver.yaml_events import MOST_MISTAKES
 
 _MUST_SAY = ("hose", "drum_heater", "generator")
 
@@ -46,6 +47,8 @@ class _Reader:
 
     def mistake(self, line: int, found: str, expected: str, advice: str) -> None:
         self.mistakes.append(Mistake(str(self.path), line, found, expected, advice))
+        if len(self.mistakes) >= MOST_MISTAKES:
+            raise InputError(self.mistakes)
 
     def rig(self) -> Rig:
         """The whole rig."""

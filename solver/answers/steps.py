@@ -87,6 +87,7 @@ def steps_and(
     pool: list[Ints] = []
     every = [moves for way in ways(asked.brief, requirements) if (moves := Moves(asked, way)).touched.any()]
     alone = [moves for moves in every if not moves.way.eased]
+    alone.sort(key=_labour, reverse=True)
     jobs: list[Callable[[], Any]] = [other, *(partial(_step, moves, alike, pool) for moves in alone)]
     meanwhile, *judged = beside(jobs)
     found: dict[Way, Step] = {moves.way: step for moves, step in zip(alone, judged, strict=True)}
@@ -98,6 +99,13 @@ def steps_and(
         found[moves.way] for moves in every if moves.way in found and (not moves.way.eased or _new(found[moves.way], told))
     )
     return steps, meanwhile
+
+
+def _labour(moves: Moves) -> int:
+    """About how much work a requirement is, so that two processes end together: the most first."""
+    requirement = moves.way.requirement
+    sides = 4 if requirement.easier is Direction.EITHER and requirement.kind is not Kind.SITE else 1
+    return int(moves.touched.sum()) * sides
 
 
 def _open(brief: Brief, way: Way, found: dict[Way, Step]) -> bool:

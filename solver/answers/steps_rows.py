@@ -137,7 +137,7 @@ class Moves:
         """Instances of a rule at a value, those left out that the way does not move."""
         at = self._at(value)
         if rule not in at.laid:
-            found = rule_instances(self._rules[rule], at.setting, at.cases)
+            found = rule_instances(self._rules[rule], at.setting, at.cases, self.way.duties or None)
             at.laid[rule] = {i.place: i for i in found if i.place not in self._known}
         return at.laid[rule]
 

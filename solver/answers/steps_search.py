@@ -124,20 +124,47 @@ def rigs_of_cost(program: Program, cost: Ints, cutoff: int, first: Ints) -> tupl
 
     Options that another dominates count too: once a requirement moves, it may be they that fit.
     """
-    found = [first]
+    found = _one_swap_on(program, cost, cutoff, [first], first)
     left = _narrowed(program, program.rows, program.rhs, cost, cutoff, _TRIES)
     if left is None:
         return (first,), True
     sizes = np.bincount(left.slots, minlength=len(program.offsets) - 1).tolist()
+    told = 0
     while len(found) <= ALIKE:
-        left = left.with_row(np.isin(left.columns, found[-1]).astype(np.int64), len(sizes) - 1)
+        for rig in found[told:]:
+            left = left.with_row(np.isin(left.columns, rig).astype(np.int64), len(sizes) - 1)
+        told = len(found)
         outcome = solve_rows(left.rows, left.rhs, sizes, None)
         if outcome.status is Status.INFEASIBLE:
             return tuple(found), True
         if outcome.chosen is None:
             break
-        found.append(left.columns[outcome.chosen])
+        found = _one_swap_on(program, cost, cutoff, found, left.columns[outcome.chosen])
     return tuple(found), False
+
+
+def _one_swap_on(program: Program, cost: Ints, cutoff: int, found: list[Ints], new: Ints) -> list[Ints]:
+    """The rigs found with a new one and all that single swaps lead to from it, within the cutoff. Most are rewirings."""
+    known = {rig.tobytes() for rig in found}
+    queue = [new]
+    out = list(found) if new.tobytes() in known else [*found, new]
+    known.add(new.tobytes())
+    slot_of = program.slot_of
+    while queue and len(out) <= ALIKE:
+        rig = queue.pop(0)
+        price = int(cost[rig].sum()) - cost[rig][slot_of] + cost
+        near = np.flatnonzero((price <= cutoff) & ~np.isin(np.arange(len(cost)), rig))
+        sums = program.rows[:, rig].sum(axis=1)
+        own = program.rows[:, rig][:, slot_of[near]]
+        good = (sums[:, None] - own + program.rows[:, near] <= program.rhs[:, None]).all(axis=0)
+        for column in near[good].tolist():
+            other = rig.copy()
+            other[slot_of[column]] = column
+            if other.tobytes() not in known:
+                known.add(other.tobytes())
+                out.append(other)
+                queue.append(other)
+    return out
 
 
 def cheapest_like(

@@ -99,7 +99,9 @@ def why(
     asked = ask(catalog, brief, by)
     if rules:
         return _workings(asked, rules)
-    found, savings = best_and_binding(asked)
+    found, savings, known = best_and_binding(asked)
+    if found.proven and not known:
+        raise NotProven("the limit of work ended before it was known what a rule costs")
     if not found.proven:
         raise NotProven("the limit of work ended before the best rig was proven")
     if found.columns is None:

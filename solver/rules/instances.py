@@ -5,7 +5,7 @@ Contents: `Place`, `Instance`, `Setting` (brief, options and material records to
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -81,11 +81,15 @@ class Instance:
     """Requirements read in deciding whether the rule applies; those of its terms are noted where they are computed."""
 
 
-def _places(rule: Rule, setting: Setting) -> Iterator[tuple[Duty | None, str, str]]:
+def _places(
+    rule: Rule, setting: Setting, duties: Collection[str] | None = None
+) -> Iterator[tuple[Duty | None, str, str]]:
     if not rule.scope.duties:
         yield None, "", ""
         return
     for duty in setting.brief.duties:
+        if duties is not None and duty.name not in duties:
+            continue
         for state in rule.scope.states:
             for end in rule.scope.ends:
                 yield duty, state, end
@@ -95,9 +99,11 @@ def _parts(rule: Rule, setting: Setting, case: Case) -> tuple[Part, ...]:
     return rule.parts if isinstance(rule.parts, tuple) else rule.parts(setting.slots, case)
 
 
-def rule_instances(rule: Rule, setting: Setting, cases: dict[tuple[str, str, str], Case]) -> Iterator[Instance]:
-    """Every instance of one rule; none where the brief does not ask for it."""
-    for duty, state, end in _places(rule, setting):
+def rule_instances(
+    rule: Rule, setting: Setting, cases: dict[tuple[str, str, str], Case], duties: Collection[str] | None = None
+) -> Iterator[Instance]:
+    """Every instance of one rule, or those of some duties; none where the brief does not ask for it."""
+    for duty, state, end in _places(rule, setting, duties):
         key = (duty.name if duty else "", state, end)
         if key not in cases:
             cases[key] = setting.case(duty, state, end)

@@ -24,6 +24,7 @@ from solver.options import derived  # noqa: F401  (fills the register of derived
 from solver.options.wiring import WIRINGS
 from solver.rules.case import Case
 from solver.rules.day import WARM_UP_PHASES
+from solver.rules.noting import kept
 from solver.rules.record import Term, TermFunction, need, supply
 
 LEGS: tuple[str, ...] = ("leg_a", "leg_b", "leg_c")
@@ -153,7 +154,7 @@ def _saving_term(phase: str, angle: float) -> Term:
 
 
 def _running(c: Case, phase: str) -> tuple[Load, ...]:
-    return tuple(load for load in LOADS if c.share(load.row, phase) != 0.0)
+    return kept(c, f"running {phase}", lambda case: tuple(load for load in LOADS if case.share(load.row, phase) != 0.0))
 
 
 def kw_terms(c: Case, phase: str) -> tuple[Term, ...]:

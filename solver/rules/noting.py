@@ -1,6 +1,6 @@
 """Figures of a case that follow from others: worked out once, and every requirement read on the way is noted each time.
 
-Contents: `derived`.
+Contents: `kept`, `derived`.
 """
 
 from __future__ import annotations
@@ -14,6 +14,21 @@ if TYPE_CHECKING:
 _T = TypeVar("_T")
 
 
+def kept(case: Case, name: str, function: Callable[[Case], _T]) -> _T:
+    """What the function makes of the case, worked out once per case and name; what it read is noted each time."""
+    memo = case._memo
+    if name not in memo:
+        outer, case._reads = case._reads, set()
+        try:
+            value = function(case)
+        finally:
+            inner, case._reads = case._reads, outer
+        memo[name] = (value, frozenset(inner))
+    found, reads = memo[name]
+    case._reads |= reads
+    return found  # type: ignore[no-any-return]
+
+
 class derived(Generic[_T]):  # noqa: N801  used as a decorator
     """A figure of `Case` that is computed once per case and passes on what it read."""
 
@@ -21,14 +36,4 @@ class derived(Generic[_T]):  # noqa: N801  used as a decorator
         self._function, self._name, self.__doc__ = function, function.__name__, function.__doc__
 
     def __get__(self, case: Case, owner: type[Case]) -> _T:
-        memo = case._memo
-        if self._name not in memo:
-            outer, case._reads = case._reads, set()
-            try:
-                value = self._function(case)
-            finally:
-                inner, case._reads = case._reads, outer
-            memo[self._name] = (value, frozenset(inner))
-        found, reads = memo[self._name]
-        case._reads |= reads
-        return found  # type: ignore[no-any-return]
+        return kept(case, self._name, self._function)
