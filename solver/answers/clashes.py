@@ -1,6 +1,7 @@
 """What cannot hold together when no rig fits: one minimal conflict, or all of them in order, with the numbers that clash.
 
-Contents: `conflict` (one, told); `conflicts`, `Clashing` and `clashing` (rules alone), `told`; `in_order`, `rigs_kept`.
+Contents: `conflict` (one, told); `conflicts`, `Clashing` and `clashing`, `some_conflict` (rules alone), `told`;
+`in_order`, `rigs_kept`.
 
 First it is asked whether physics, ratings and regulation alone exclude every rig: then only the work can change. Otherwise
 conflicts with the fewest rules of physics come first, then those with the fewest of regulation, of rating, of the rest.
@@ -9,7 +10,7 @@ Slots, options and ownership are background and never in a conflict.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -77,6 +78,15 @@ def clashing(asked: Asked) -> tuple[tuple[str, ...], bool]:
             rules = tier
             break
     return minimal_set(rules, lambda kept: _possible(asked, kept)) or (), hard is not None
+
+
+def some_conflict(asked: Asked, likely: Iterable[str]) -> tuple[str, ...]:
+    """Rules of some minimal conflict of a brief that no rig meets; quick where the likely ones are among them."""
+    from solver.search.minimal import minimal_set
+
+    first = [rule for rule in dict.fromkeys(likely) if rule in asked.droppable]
+    rules = [*first, *(rule for rule in in_order(asked) if rule not in first)]
+    return minimal_set(rules, lambda kept: _possible(asked, kept)) or ()
 
 
 def conflicts(asked: Asked, most: int) -> Clashing:

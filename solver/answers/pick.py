@@ -71,7 +71,7 @@ def _nothing(asked: Asked) -> Picked:
 
 
 def _unknown(asked: Asked) -> Picked:
-    return _empty(asked, "unknown", False, ())
+    return replace(_empty(asked, "unknown", False, ()), reasons=False)
 
 
 def _empty(asked: Asked, status: str, proven: bool, conflicts: tuple[Conflict, ...]) -> Picked:

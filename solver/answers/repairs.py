@@ -17,7 +17,7 @@ from dataclasses import dataclass
 
 from solver.answers.ask import Asked
 from solver.answers.changed import changed_brief, declined
-from solver.answers.clashes import clashing
+from solver.answers.clashes import some_conflict
 from solver.answers.facts import Change, Repair
 from solver.answers.steps_rows import NEAR, Moves, Way, eases, sides
 from solver.brief.models import Brief
@@ -232,6 +232,7 @@ def _sets(asked: Asked, options: list[_Option], known: Sequence[Sequence[str]], 
     spoiling: list[list[str]] = [[] for _ in known]
     found: list[frozenset[str]] = []
     closed = _both_sides(options)
+    likely = [rule for rules in known for rule in rules]
     tries = _TRIES
     while tries > 0 and len(found) < most:
         names = least_open(place, weights, [*closed, *found], touching, spoiling)
@@ -248,7 +249,8 @@ def _sets(asked: Asked, options: list[_Option], known: Sequence[Sequence[str]], 
             tries = min(tries, _FURTHER)
             yield _told(asked, _amounts(asked, smaller))
         else:
-            rules = clashing(loosened)[0]
+            rules = some_conflict(loosened, likely)
+            likely = [*rules, *likely]
             touching.append([o.name for o in options if o.name not in names and _touches(loosened, o, rules)])
             spoiling.append([o.name for o in chosen if _may_harm(loosened, o, rules)])
 

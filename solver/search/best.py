@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from solver.errors import InternalError, NotProven
+from solver.errors import NotProven
 from solver.program.matrix import Ints, Mask, Program
 from solver.search.bound import bound_of
 from solver.search.core import Core, core_of, tail_edge
@@ -137,28 +137,29 @@ def _core_room(question: Question) -> tuple[Core, _Room | None] | None:
     return core, _room(small, narrow=False)
 
 
-def _through_core(question: Question, any_will_do: bool = False) -> tuple[bool, Ints | None]:
-    """(answered, columns of the best rig by cost or None), as far as the core of the program can tell.
+def _through_core(question: Question, any_will_do: bool = False) -> tuple[bool, Ints | None, int]:
+    """(answered, columns of the best rig by cost or None, lower bound), as far as the core of the program can tell.
 
-    Where it cannot, the columns are those of the core's rig with its cheapest bundle, which breaks some row. With
-    `any_will_do` the rig need not be the best.
+    Where it cannot, the columns are those of the core's rig with its cheapest bundle, which breaks some row or is not
+    proven to be the best. With `any_will_do` the rig need not be the best. The core only loosens the question, so its bound
+    holds for the whole.
     """
     pair = _core_room(question)
     if pair is None:
-        return False, None
+        return False, None, 0
     core, room = pair
     if room is None:
-        return True, None
+        return True, None, 0
     outcome = room.solve(None if any_will_do else room.costs[question.by])
     if outcome.status is Status.INFEASIBLE:
-        return True, None
-    if outcome.chosen is None or (outcome.status is not Status.OPTIMAL and not any_will_do):
-        return False, None
+        return True, None, 0
+    if outcome.chosen is None:
+        return False, None, outcome.bound
     columns = core.whole(room.columns[outcome.chosen], question.by)
     good = question.program.fits(columns, question.row_mask()) and all(
         question.program.cost(columns, by) <= most for by, most in question.at_most.items()
     )
-    return good, columns
+    return good and (any_will_do or outcome.status is Status.OPTIMAL), columns, outcome.bound
 
 
 def hopeless(question: Question) -> bool:
@@ -174,9 +175,14 @@ def _completed(question: Question, columns: Ints) -> Ints | None:
     allowed[tail_edge(question.program) :] = True
     room = _room(replace(question, allowed=allowed, broken=None, domination=False))
     outcome = room.solve(room.costs[question.by]) if room is not None else None
-    if room is None or outcome is None or outcome.status is not Status.OPTIMAL or outcome.chosen is None:
-        return None
+    if room is None or outcome is None or outcome.chosen is None:
+        fits = question.program.fits(columns, question.row_mask())
+        return columns if fits and question.program.cost(columns, question.by) <= _most(question) else None
     return room.columns[outcome.chosen]
+
+
+def _most(question: Question) -> float:
+    return question.at_most.get(question.by, float("inf"))
 
 
 def exists(question: Question) -> bool:
@@ -189,7 +195,7 @@ def any_rig(question: Question) -> Ints | None:
 
     NotProven if the limit of work ends before that is known.
     """
-    answered, columns = _through_core(question, any_will_do=True)
+    answered, columns, _ = _through_core(question, any_will_do=True)
     if answered:
         return columns
     room = _room(question)
@@ -216,7 +222,7 @@ def best(question: Question) -> Found:
 
 def cheapest(question: Question) -> Found:
     """A best rig by cost alone, before ties are settled: always the same one, but not yet the one to show."""
-    answered, columns = _through_core(question)
+    answered, columns, least = _through_core(question)
     if answered:
         cost = None if columns is None else question.program.cost(columns, question.by)
         return Found(columns, True, cost, cost, 1)
@@ -229,10 +235,10 @@ def cheapest(question: Question) -> Found:
     if room is None or outcome is None or outcome.status is Status.INFEASIBLE:
         return Found(known, True, cost, cost, 2)
     if outcome.chosen is None:
-        return Found(known, False, cost, None, 2)
+        return Found(known, False, cost, None if cost is None else min(cost, max(least, outcome.bound)), 2)
     columns = room.columns[outcome.chosen]
     cost = question.program.cost(columns, question.by)
-    return Found(columns, outcome.status is Status.OPTIMAL, cost, outcome.bound, 2)
+    return Found(columns, outcome.status is Status.OPTIMAL, cost, max(least, outcome.bound), 2)
 
 
 def settled(question: Question, found: Found) -> Found:
@@ -255,6 +261,8 @@ def _settled(question: Question, columns: Ints) -> Found:
         return Found(columns, False, cost, cost, 2)
     room.add(room.costs[tie], int(room.costs[tie][second.chosen].sum()))
     chosen = second.chosen if _alone(room, second.chosen) else _earliest(room, second.chosen)
+    if chosen is None:
+        return Found(columns, False, cost, cost, room.solves + 1)
     return Found(room.columns[chosen], True, cost, cost, room.solves + 1)
 
 
@@ -299,8 +307,8 @@ def closest(question: Question, rows: list[int]) -> tuple[int, Ints] | None:
     return None if worst is None else worst[1:]
 
 
-def _earliest(room: _Room, chosen: Ints) -> Ints:
-    """Among the rigs left, the one whose options come first, slot by slot."""
+def _earliest(room: _Room, chosen: Ints) -> Ints | None:
+    """Among the rigs left, the one whose options come first, slot by slot; None if the limit of work ends before."""
     edges = np.concatenate([[0], np.cumsum(room.sizes)])
     rank = np.concatenate([np.arange(size) for size in room.sizes]).astype(np.int64)
     slot = np.repeat(np.arange(len(room.sizes)), room.sizes)
@@ -318,7 +326,7 @@ def _earliest(room: _Room, chosen: Ints) -> Ints:
         if here:
             outcome = room.solve(order, cutoff=here)
             if outcome.status is not Status.OPTIMAL or outcome.chosen is None:
-                raise InternalError("the order of items could not be settled within the limit of work")
+                return None
             chosen = outcome.chosen
         in_group = (slot >= fixed) & (slot < end)
         keep = ~in_group

@@ -64,17 +64,28 @@ def minimal_conflicts(
     ...     for rig in ({"b", "c"}, {"a"}):
     ...         if kept <= rig: return frozenset(rig)
     >>> minimal_conflicts(["a", "b", "c"], {"a": 1, "b": 3, "c": 1}, oracle, 5)
-    Sets(conflicts=(('a', 'c'), ('a', 'b')), corrections=(('a',), ('b', 'c')), complete=True, asked=7)
+    Sets(conflicts=(('a', 'c'), ('a', 'b')), corrections=(('a',), ('b', 'c')), complete=True, asked=5)
     """
     place = {group: k for k, group in enumerate(groups)}
     conflicts: list[frozenset[str]] = [frozenset(members) for members in known]
     corrections: list[frozenset[str]] = []
     asked = 0
+    rigs: list[frozenset[str]] = []
+    none: list[frozenset[str]] = []
 
     def ask(kept: frozenset[str]) -> frozenset[str] | None:
+        """The oracle, unless a rig found before keeps these too, or fewer were already too many."""
         nonlocal asked
+        known = next((rig for rig in rigs if kept <= rig), None)
+        if known is not None or any(few <= kept for few in none):
+            return known
         asked += 1
-        return oracle(kept)
+        found = oracle(kept)
+        if found is None:
+            none.append(kept)
+        else:
+            rigs.append(found)
+        return found
 
     most += len(known)
     while len(conflicts) < most and asked < patience:

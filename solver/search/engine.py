@@ -1,16 +1,24 @@
 """The engine: CP-SAT on the reduced rows. The only file that knows ortools.
 
-Contents: `Limits`, `Outcome`, `solve_rows`.
+Contents: `Limits`, `Outcome`, `solve_rows`; `limited` (a person's own limit over all solves of an answer), `stop_all`.
 
 Settings as measured on invented problems of this shape: presolve off, linearization level 1, one worker, a cutoff rather
 than a hint. The proto is filled directly through the engine's own extension module: the modelling layer above it
 imports pandas, which alone takes several times as long as solving a demo brief.
+
+The engine's own catching of Ctrl-C is off: it would end one solve and forget the interrupt. Instead the main thread waits
+for its solves in a way that signals can reach, and `stop_all` ends those of every thread.
 """
 
 from __future__ import annotations
 
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from enum import Enum
+from typing import Any
 
 import numpy as np
 from ortools.sat.python import cp_model_helper as engine
@@ -47,6 +55,37 @@ class Outcome:
     chosen: Ints | None
     bound: int
     work: float
+
+
+class _Room:
+    """What is common to all solves of this process: the person's limit, the solves that run, whether to stop."""
+
+    work: float | None = None
+    deadline: float | None = None
+    stopped = False
+    running: set[engine.SolveWrapper] = set()  # noqa: RUF012 (one room, never copied)
+
+
+@contextmanager
+def limited(seconds: float | None = None, work: float | None = None) -> Iterator[None]:
+    """Within this, all solves together end after so many seconds, and each after so much work.
+
+    Only a limit of seconds makes an answer depend on the machine; work is counted in the engine's deterministic units.
+    """
+    before = _Room.work, _Room.deadline
+    _Room.work = work
+    _Room.deadline = None if seconds is None else time.monotonic() + seconds
+    try:
+        yield
+    finally:
+        _Room.work, _Room.deadline = before
+
+
+def stop_all() -> None:
+    """End every solve that runs, and let no further one begin: each raises KeyboardInterrupt instead."""
+    _Room.stopped = True
+    for wrapper in tuple(_Room.running):
+        wrapper.stop_search()
 
 
 def _model(rows: Ints, rhs: Ints, sizes: list[int], cost: Ints | None, cutoff: int | None) -> engine.CpModelProto:
@@ -100,12 +139,18 @@ def solve_rows(
     parameters.linearization_level = 1
     parameters.cut_level = 0
     parameters.random_seed = limits.seed
-    parameters.max_deterministic_time = limits.work
-    if limits.seconds is not None:
-        parameters.max_time_in_seconds = limits.seconds
+    parameters.catch_sigint_signal = False
+    parameters.max_deterministic_time = limits.work if _Room.work is None else min(limits.work, _Room.work)
+    ends = [] if limits.seconds is None else [limits.seconds]
+    if _Room.deadline is not None:
+        ends.append(_Room.deadline - time.monotonic())
+    if ends:
+        if min(ends) <= 0.0:
+            return Outcome(Status.UNKNOWN, None, 0, 0.0)
+        parameters.max_time_in_seconds = min(ends)
     wrapper = engine.SolveWrapper()
     wrapper.set_parameters(parameters)
-    response = wrapper.solve(_model(rows, rhs, sizes, cost, cutoff))  # type: ignore[no-untyped-call]
+    response = _response(wrapper, _model(rows, rhs, sizes, cost, cutoff))
     status = _status(response.status)
     chosen = None
     if status in (Status.OPTIMAL, Status.FEASIBLE):
@@ -116,6 +161,38 @@ def solve_rows(
     if cost is not None and status is not Status.INFEASIBLE:
         bound = int(np.ceil(response.best_objective_bound - 1e-6)) if np.isfinite(response.best_objective_bound) else 0
     return Outcome(status, chosen, bound, float(response.deterministic_time))
+
+
+def _response(wrapper: engine.SolveWrapper, model: engine.CpModelProto) -> Any:
+    """What the engine answers, so that an interrupt reaches the program at once."""
+    if _Room.stopped:
+        raise KeyboardInterrupt
+    _Room.running.add(wrapper)
+    try:
+        if threading.current_thread() is not threading.main_thread():
+            response = wrapper.solve(model)  # type: ignore[no-untyped-call]
+        else:
+            response = _beside(wrapper, model)
+    finally:
+        _Room.running.discard(wrapper)
+    if _Room.stopped:
+        raise KeyboardInterrupt
+    return response
+
+
+def _beside(wrapper: engine.SolveWrapper, model: engine.CpModelProto) -> Any:
+    """Solve in a thread of its own while the main one, which alone hears signals, waits."""
+    found: list[Any] = []
+    worker = threading.Thread(target=lambda: found.append(wrapper.solve(model)), daemon=True)  # type: ignore[no-untyped-call]
+    worker.start()
+    try:
+        worker.join()
+    except BaseException:
+        wrapper.stop_search()
+        raise
+    if not found:
+        raise InternalError("the engine ended without a word")
+    return found[0]
 
 
 def _status(found: engine.CpSolverStatus) -> Status:
