@@ -17,7 +17,8 @@ import numpy as np
 
 from solver.answers.ask import Asked, Progress, ask
 from solver.answers.clashes import conflict
-from solver.answers.facts import Conflict, Line, Totals
+from solver.answers.facts import Conflict, Line, MoneyFacts, Totals
+from solver.answers.money import money_facts
 from solver.answers.rivals_excluded import barred_by
 from solver.answers.swaps import Swap, swaps
 from solver.brief.models import Assumption, Brief
@@ -37,12 +38,13 @@ _WEEK = 604800.0
 
 @dataclass(frozen=True)
 class Rival:
-    """One rig: its totals, its lines, and how it differs from the pick."""
+    """One rig: its totals, its lines, how it differs from the pick, and money to decide by."""
 
     total: Totals
     rig: tuple[Line, ...]
     swaps: tuple[Swap, ...]
     proven: bool
+    money: MoneyFacts
 
 
 @dataclass(frozen=True)
@@ -165,7 +167,7 @@ def _next_best(asked: Asked, slots: tuple[str, ...], count: int, told: Progress)
 
 
 def _rival(asked: Asked, pick: Rig, rig: Rig, proven: bool) -> Rival:
-    return Rival(asked.totals(rig), asked.lines(rig), swaps(asked, pick, rig), proven)
+    return Rival(asked.totals(rig), asked.lines(rig), swaps(asked, pick, rig), proven, money_facts(asked, rig))
 
 
 Allowed = Callable[[SlotOptions], Column]

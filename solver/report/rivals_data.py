@@ -12,6 +12,7 @@ from solver.answers.insist import Insist
 from solver.answers.rivals import Rival, Rivals
 from solver.answers.swaps import Swap
 from solver.report.as_data import conflict_data, line_data, number, pounds
+from solver.report.money_text import money_data
 from solver.rules import RULES
 
 
@@ -37,6 +38,7 @@ def _rival_data(rival: Rival) -> dict[str, Any]:
         "proven": rival.proven,
         "rig": [line_data(line) for line in rival.rig],
         "difference": [swap_data(swap) for swap in rival.swaps],
+        "money": money_data(rival.money),
     }
 
 

@@ -43,6 +43,7 @@ def _rivals(answer: Rivals, width: int, units: str) -> list[str]:
         + ("All proven." if all(rival.proven for rival in answer.rivals) else "NOT all proven: the limit of work ended."),
         width)]  # fmt: skip
     lines += heading("Side by side") + _table(answer, units).lines(width)
+    lines += heading("Money") + _money(answer).lines(width)
     if answer.exhausted:
         lines += ["", *paragraph("No further rig that fits differs there. Proven.", width)]
     for place, rival in enumerate(answer.rivals[1:], start=2):
@@ -64,6 +65,17 @@ def _table(answer: Rivals, units: str) -> Table:
         rows.append((str(place), held, money(rival.total.price), _more(rival, pick, units)[0],
                      mass(rival.total.weight, units), _more(rival, pick, units)[1]))  # fmt: skip
     return Table(("", "items", "price", "more", "weight", "more"), rows, "><>>>>", flexible=1)
+
+
+def _money(answer: Rivals) -> Table:
+    rows = []
+    for place, rival in enumerate(answer.rivals, start=1):
+        told = rival.money
+        even = "never" if told.break_even_board_feet is None else f"{told.break_even_board_feet:,.0f}"
+        rows.append((str(place), money(told.start_up), money(told.cash_until_delivery), money(told.loan_payment),
+                     money(told.yearly_cost), f"${told.cost_per_board_foot:.3f}", even))  # fmt: skip
+    headings = ("", "start-up", "cash until delivery", "loan a month", "rig a year", "board foot", "breaks even [board feet]")
+    return Table(headings, rows, ">>>>>>>", flexible=6)
 
 
 def _more(rival: Rival, pick: Rival, units: str) -> tuple[str, str]:

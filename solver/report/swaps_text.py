@@ -9,17 +9,34 @@ from collections.abc import Sequence
 
 from solver.answers.facts import Line
 from solver.answers.swaps import Swap
+from solver.options.slots import ACCESSORY_CLASSES
+
+FEW = 2
+"""Small things that are named one by one."""
+KIT_WORDS = {"safety_item": "safety items", "tool": "tools", "spare_part": "spares", "winter_kit": "winter kit"}
 
 
 def swap_lines(swaps: Sequence[Swap], most: int | None = None) -> list[str]:
     """A sentence for every slot that holds another thing or another number of it; those set up otherwise in one more."""
-    lines = [_sentence(swap) for swap in swaps if swap.item or swap.number]
+    kit = [swap for swap in swaps if swap.item_class in ACCESSORY_CLASSES and (swap.item or swap.number)]
+    few = len(kit) <= FEW
+    lines = [_sentence(swap) for swap in swaps if (swap.item or swap.number) and (few or swap not in kit)]
+    if not few:
+        lines.append(_kit_sentence(kit))
     otherwise = [swap.slot.replace("_", " ") for swap in swaps if not swap.item and not swap.number]
     if otherwise:
         lines.append("the same, set up or wired otherwise: " + ", ".join(otherwise))
     if most is not None and len(lines) > most:
         lines = [*lines[:most], f"and {len(lines) - most} more"]
     return lines or ["no difference"]
+
+
+def _kit_sentence(kit: Sequence[Swap]) -> str:
+    """Many small things in one sentence: which kinds, and what they come to in money."""
+    kinds = dict.fromkeys(KIT_WORDS[swap.item_class] for swap in kit)
+    more = sum(swap.after.price for swap in kit if swap.after) - sum(swap.before.price for swap in kit if swap.before)
+    worth = f"{'+' if more >= 0 else '-'}${abs(more):,.0f}"
+    return f"{', '.join(kinds)}: another choice in {len(kit)} places ({worth})"
 
 
 def swap_words(swaps: Sequence[Swap], most: int = 4) -> str:

@@ -26,6 +26,7 @@ from solver.report.mend_data import mend_data
 from solver.report.why_data import why_data
 from tests.answers.small_rigs import write_rig
 from tests.demo.demo import IMPOSSIBLE, answer, asked, brief, stock
+from tests.report.hand_facts import MONEY
 
 pandas = pytest.importorskip("pandas")
 ANSWERS = sorted(name for name in solver.__all__ if name in frames.FIRST or name in frames.OWN)
@@ -118,7 +119,7 @@ def test_no_answer_no_table_and_no_pandas(picked, monkeypatch):
 def test_rivals_kinds_and_what_an_item_costs_more():
     total = Totals(1000.0, 453.59237, 200.0)
     gun, other = (Line("gun", "gun", f"gun-0{k}", "Gun", "", 1, 500.0 * k, 2.0, False) for k in (1, 2))
-    rival = Rival(total, (other,), (Swap("gun", "gun", gun, other), Swap("tool-01", "tool", None, gun)), True)
+    rival = Rival(total, (other,), (Swap("gun", "gun", gun, other), Swap("tool-01", "tool", None, gun)), True, MONEY)
     answered = Rivals("title", "weight", "found", ("gun",), 1, (rival,), False,
                       (Kind("vehicle", "trailer", None, ("WT-01", "FIT-01")),), (), (), (), ())  # fmt: skip
     assert to_frame(answered).to_dict("records") == [
