@@ -44,11 +44,18 @@ class Mistake:
 
     def __str__(self) -> str:
         where = f"{self.file}:{self.line}" if self.line else self.file
-        return f"{where}: {_sentence(self.found, self.expected, self.advice)}"
+        return f"{_one_line(where)}: {_sentence(self.found, self.expected, self.advice)}"
 
 
 def _sentence(found: str, expected: str, advice: str) -> str:
-    return f"found {found}; expected {expected}." + (f" Try: {advice}" if advice else "")
+    return _one_line(f"found {found}; expected {expected}." + (f" Try: {advice}" if advice else ""))
+
+
+def _one_line(text: str) -> str:
+    """The text with what a terminal would not show as it stands (ends of line, marks of direction) written as escapes."""
+    if text.isprintable():
+        return text
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
 
 
 class InputError(RigsetError):

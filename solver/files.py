@@ -1,7 +1,7 @@
 """Files in and out: YAML read safely and with the line of every entry; outputs that appear whole or not at all.
 
-Contents: `read_yaml` and the `Document` it gives (plain data, lines, a tree of `Node`), `find_yaml` (the files of a
-folder), `write_whole`, the bounds.
+Contents: `read_yaml` and the `Document` it gives (plain data, lines, a tree of `Node`), `read_bytes`, `find_yaml` (the
+files of a folder), `write_whole`, `forget_drafts`, the bounds.
 
 Every plain scalar stays the text that was typed, so that `no`, `1:30` and `010` mean what they say; the models give it
 its type. Aliases, tags, duplicate keys and deep nesting are mistakes. Nothing here raises but InputError, OutputExists
@@ -62,6 +62,11 @@ class Document:
                 break
         return line
 
+    @property
+    def size(self) -> int:
+        """How many entries there are, at all depths."""
+        return sum(len(lines) for lines in self._lines.values())
+
     @cached_property
     def root(self) -> Node:
         """The same content as a tree of nodes."""
@@ -98,22 +103,30 @@ def read_yaml(path: Path | str) -> Document:
 
 def _read_text(path: Path, shown: str) -> str:
     """The text of a file in UTF-8, with or without a byte-order mark."""
-    try:
-        if not stat.S_ISREG(path.stat().st_mode):
-            raise InputError([Mistake(shown, 0, "no plain file", "a YAML file")])
-        with path.open("rb") as file:
-            raw = file.read(LARGEST_FILE + 1)
-    except OSError as error:
-        raise InputError([Mistake(shown, 0, _reason(error), "a YAML file that can be read")]) from None
-    if len(raw) > LARGEST_FILE:
-        limit = f"at most {LARGEST_FILE // 1_000_000} MB"
-        raise InputError([Mistake(shown, 0, "a larger file", limit, "several smaller files")])
+    raw = read_bytes(path, shown)
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = raw.count(b"\n", 0, error.start) + 1
         found = f"the byte 0x{raw[error.start]:02x}, which is not UTF-8"
         raise InputError([Mistake(shown, line, found, "text in UTF-8", "saving the file as UTF-8")]) from None
+
+
+def read_bytes(path: Path, shown: str) -> bytes:
+    """The content of a plain file that is not too large; InputError otherwise. Pipes and devices are not waited for."""
+    try:
+        if not stat.S_ISREG(path.stat().st_mode):
+            raise InputError([Mistake(shown, 0, "no plain file", "a YAML file")])
+        with os.fdopen(os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)), "rb") as file:
+            if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):  # put in its place meanwhile
+                raise InputError([Mistake(shown, 0, "no plain file", "a YAML file")])
+            raw = file.read(LARGEST_FILE + 1)
+    except OSError as error:
+        raise InputError([Mistake(shown, 0, _reason(error), "a YAML file that can be read")]) from None
+    if len(raw) > LARGEST_FILE:
+        limit = f"at most {LARGEST_FILE // 1_000_000} MB"
+        raise InputError([Mistake(shown, 0, "a larger file", limit, "several smaller files")])
+    return raw
 
 
 def _reason(error: OSError) -> str:
@@ -167,8 +180,13 @@ def find_yaml(folder: Path) -> tuple[Path, ...]:
     return tuple(sorted(paths, key=lambda path: path.relative_to(folder).parts))
 
 
+def _unreadable(error: OSError) -> None:
+    """A folder whose files cannot be listed is a mistake: leaving them out would change the answer without a word."""
+    raise InputError([Mistake(str(error.filename), 0, _reason(error), "a folder that can be read")])
+
+
 def _walk(folder: Path) -> Iterator[Path]:
-    for root, folders, names in os.walk(folder):
+    for root, folders, names in os.walk(folder, onerror=_unreadable):
         folders[:] = [name for name in folders if not name.startswith(".")]
         for name in names:
             if name.lower().endswith((".yaml", ".yml")) and not name.startswith("."):
@@ -183,7 +201,8 @@ def write_whole(path: Path | str, content: str | bytes, force: bool = False) -> 
     if target.exists() and not force:
         raise OutputExists(str(path))
     data = content.encode("utf-8") if isinstance(content, str) else content
-    draft = target.with_name(f".{target.name[:100]}.{secrets.token_hex(6)}.part")
+    draft = target.with_name(f".{os.fsdecode(os.fsencode(target.name)[:60])}.{secrets.token_hex(6)}.part")
+    _drafts.add(draft)
     try:
         _write_draft(draft, data)
         if force:
@@ -197,6 +216,18 @@ def write_whole(path: Path | str, content: str | bytes, force: bool = False) -> 
     except OSError as error:
         raise CannotWrite(str(path), _reason(error).replace("nothing there", "the folder is not there")) from None
     finally:
+        with contextlib.suppress(OSError):
+            draft.unlink(missing_ok=True)
+        _drafts.discard(draft)
+
+
+_drafts: set[Path] = set()
+"""Files of this process that are not whole yet."""
+
+
+def forget_drafts() -> None:
+    """Take away what is half written. For a process that has to end at once."""
+    for draft in tuple(_drafts):
         with contextlib.suppress(OSError):
             draft.unlink(missing_ok=True)
 

@@ -14,7 +14,7 @@ from __future__ import annotations
 import re
 from difflib import get_close_matches
 from functools import cache, lru_cache
-from math import floor, isfinite, log10
+from math import floor, gcd, isfinite, log10
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from solver.errors import NotANumber, UnitForgotten, UnknownUnit, WrongDimension
@@ -44,13 +44,18 @@ _V = TypeVar("_V", float, "NDArray[np.float64]")
 
 _FRACTION = re.compile(r"([+-]?)(?:([0-9]+)\s+)?([0-9]+)/([0-9]+)(?![0-9.,])")
 _CHUNK = re.compile(r"[+-]?[0-9.,]+(?:[eE][+-]?[0-9]+)?")
-_DECIMAL = re.compile(r"[+-]?(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]+)?(?:\.[0-9]*)?(?:[eE][+-]?[0-9]+)?")
+_DECIMAL = re.compile(r"[+-]?(?:[1-9][0-9]{0,2}(?:,[0-9]{3})+|[0-9]+)?(?:\.[0-9]*)?(?:[eE][+-]?[0-9]+)?")
 _UNIT_TEXT = re.compile(r"[A-Za-z_%0-9/()^ .]{1,60}")
-_SECOND_NUMBER = re.compile(r"^[^A-Za-z_%/($]*[0-9](?!/)|\s[-+]?[0-9]")
+_SECOND_NUMBER = re.compile(r"^[^A-Za-z_%/($]*[0-9](?!/)|\s[-+]?[0-9]|(?<!/)(?<!/ )\(\s*[-+]?[0-9]")
+_RAISED = re.compile(r"(?<![A-Za-z)])[²³]")
 _UNSAFE_POWER = re.compile(r"(?<![A-Za-z_])\s*\^|\^\s*(?![0-9](?![0-9.]))")
 
 _CACHES: dict[str, dict[str, float]] = {dimension: {} for dimension in UNITS}
 _CACHE_LIMIT = 100_000
+_LONGEST = 100
+"""Characters in a text that can be a quantity."""
+_FINEST = 64
+"""Largest denominator of a fraction: the finest inch of a rule."""
 
 
 def parse(text: object, dimension: str) -> float:
@@ -157,6 +162,11 @@ def _parse(text: object, dimension: str) -> float:
         wrong = UnitForgotten if isinstance(text, int | float) and not isinstance(text, bool) else NotANumber
         what = "a list" if isinstance(text, list) else "a mapping" if isinstance(text, dict) else repr(text)
         raise wrong(what, _expected(dimension), f"{text} {display_unit(dimension)}" * (wrong is UnitForgotten))
+    if len(text) > _LONGEST:
+        raise NotANumber(f"{_quoted(text)}, a text of {len(text):,} characters", _expected(dimension))
+    if _RAISED.search(text):
+        advice = "the raised figure written out, or after the unit"
+        raise NotANumber(f"{_quoted(text)}, a raised figure after a number", _expected(dimension), advice)
     clean = " ".join(text.translate(LOOKALIKES).split())
     money = re.match(r"([+-]?)\$\s*(?=[0-9.])", clean)
     if money:
@@ -188,11 +198,7 @@ def _number(clean: str, text: str, dimension: str) -> tuple[float, str]:
     """The number at the start, and what follows it."""
     match = _FRACTION.match(clean)
     if match:
-        sign, whole, above, below = match.groups()
-        if len(match[0]) > 40 or int(below) == 0:
-            raise NotANumber(f"{_quoted(text)}, a fraction that is no number", _expected(dimension))
-        value = int(whole or 0) + int(above) / int(below)
-        return (-value if sign == "-" else value), clean[match.end() :].strip()
+        return _fraction(match, text, dimension), clean[match.end() :].strip()
     match = _CHUNK.match(clean)
     if match is None or not any(c.isdigit() for c in match[0]):
         what = "which does not begin with a number" if clean else "which is empty"
@@ -204,7 +210,22 @@ def _number(clean: str, text: str, dimension: str) -> tuple[float, str]:
     value = float(chunk.replace(",", ""))
     if not isfinite(value):
         raise NotANumber(f"{_quoted(text)}, beyond any number", _expected(dimension))
+    if value == 0.0 and re.search("[1-9]", re.split("[eE]", chunk)[0]):
+        raise NotANumber(f"{_quoted(text)}, too small for any number", _expected(dimension))
     return value, clean[match.end() :].strip()
+
+
+def _fraction(match: re.Match[str], text: str, dimension: str) -> float:
+    """A fraction of a unit. `120/240 V` are two figures: a fraction is below 1, in lowest terms, of the finest inch."""
+    sign, whole, above, below = match.groups()
+    if len(match[0]) > 40 or int(below) == 0:
+        raise NotANumber(f"{_quoted(text)}, a fraction that is no number", _expected(dimension))
+    upper, lower = int(above), int(below)
+    if not 0 < upper < lower <= _FINEST or gcd(upper, lower) > 1:
+        advice = "one figure with one unit; a fraction below 1 in lowest terms, such as 3/8"
+        raise NotANumber(f"{_quoted(text)}, in which {above}/{below} is no fraction", _expected(dimension), advice)
+    value = int(whole or 0) + upper / lower
+    return -value if sign == "-" else value
 
 
 def _spelled(unit: str) -> str:

@@ -1,6 +1,8 @@
 """From the events of the YAML parser to plain data with the line of every entry, in one loop without recursion.
 
-Contents: `Builder`, `Plain`, `Lines`, `DEEPEST`. `files.py` wraps it.
+Contents: `Builder`, `Plain`, `Lines`, and the bounds. `files.py` wraps it.
+
+The bounds keep what a hostile file can cost below a gigabyte and some seconds; no real catalog comes near them.
 """
 
 from __future__ import annotations
@@ -20,6 +22,15 @@ Lines: TypeAlias = "dict[int, dict[str, int] | list[int]]"
 
 DEEPEST = 20
 """Lists and mappings inside each other."""
+
+MOST_ENTRIES = 2_000_000
+"""Texts, lists and mappings in one file."""
+MOST_KEYS = 1_000
+"""Keys of one mapping."""
+LONGEST_KEY = 200
+"""Characters of a key."""
+MOST_MISTAKES = 1_000
+"""Mistakes that are told at once; reading ends there."""
 
 LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
@@ -49,6 +60,8 @@ class Builder:
 
     def _note(self, line: int, found: str, expected: str, advice: str = "") -> None:
         self.mistakes.append(Mistake(self.path, line, found, expected, advice))
+        if len(self.mistakes) >= MOST_MISTAKES:
+            raise Stop
 
     def _loop(self, get_event: Any) -> None:
         scalar, opening, closing = yaml.ScalarEvent, yaml.CollectionStartEvent, yaml.CollectionEndEvent
@@ -56,8 +69,14 @@ class Builder:
         here: Any = []  # the list or mapping being filled; outermost, a list of the one document
         marks: Any = []
         key: str | None = None
+        left = MOST_ENTRIES
         while (event := get_event()) is not None:
             kind = event.__class__
+            left -= 1
+            if left < 0:
+                most = f"at most {MOST_ENTRIES:,}"
+                self._note(event.start_mark.line + 1, "more entries than a file may have", most, "several smaller files")
+                raise Stop
             if kind is scalar:
                 value: Any = event.value
                 line = event.start_mark.line + 1
@@ -73,6 +92,7 @@ class Builder:
                     if value in here:
                         self._note(line, f'"{value}" a second time', f"each key once (first in line {marks[value]})")
                     else:
+                        self._check_key(value, line, len(here))
                         marks[value] = line
                     key = value
             elif issubclass(kind, opening):
@@ -101,14 +121,22 @@ class Builder:
         """Aliases and second documents end the reading; marks of the stream mean nothing."""
         line = event.start_mark.line + 1
         if isinstance(event, yaml.AliasEvent):
-            self._note(line, f"the alias *{event.anchor}", "every entry written out", "a copy of the entry")
+            self._note(line, f"the alias *{str(event.anchor)[:60]}", "every entry written out", "a copy of the entry")
             raise Stop
         if isinstance(event, yaml.DocumentStartEvent) and second:
             self._note(line, "a second document (---)", "one document in a file")
             raise Stop
 
+    def _check_key(self, key: str, line: int, before: int) -> None:
+        if len(key) > LONGEST_KEY:
+            self._note(line, f"a key of {len(key):,} characters", f"at most {LONGEST_KEY}")
+            raise Stop
+        if before >= MOST_KEYS:
+            self._note(line, f"more than {MOST_KEYS:,} keys in one mapping", f"at most {MOST_KEYS:,}")
+            raise Stop
+
     def _tag(self, tag: str, line: int) -> None:
-        self._note(line, f"the tag {tag}", "plain entries without a tag", "the entry without it")
+        self._note(line, f"the tag {tag[:60]}", "plain entries without a tag", "the entry without it")
 
     def _check_opening(self, event: Any, line: int, depth: int, as_key: bool) -> None:
         if event.tag is not None:

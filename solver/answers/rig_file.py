@@ -26,6 +26,8 @@ from solver.rules.balance import Rig
 from solver.yaml_events import MOST_MISTAKES
 
 _MUST_SAY = ("hose", "drum_heater", "generator")
+_LONGEST = 200
+"""Characters of what was found, as a message shows it."""
 
 Read = TypeVar("Read")
 Named = Mapping[str, tuple[int, ...]]
@@ -39,6 +41,13 @@ class _Wish:
     line: int
 
 
+def _text(node: Node) -> str:
+    """What an entry says; a list or mapping where a word is wanted is named as what it is."""
+    if isinstance(node.value, str):
+        return node.value
+    return "a list" if isinstance(node.value, list) else "a mapping"
+
+
 class _Reader:
     def __init__(self, path: Path, asked: Asked):
         self.path, self.asked = path, asked
@@ -46,7 +55,8 @@ class _Reader:
         self.wishes: dict[str, _Wish] = {}
 
     def mistake(self, line: int, found: str, expected: str, advice: str) -> None:
-        self.mistakes.append(Mistake(str(self.path), line, found, expected, advice))
+        short = found if len(found) <= _LONGEST else f"{found[: _LONGEST - 3]}..."
+        self.mistakes.append(Mistake(str(self.path), line, short, expected, advice))
         if len(self.mistakes) >= MOST_MISTAKES:
             raise InputError(self.mistakes)
 
@@ -81,7 +91,7 @@ class _Reader:
             self.mistake(node.line, "something else under `aboard`", "a list of item ids", "aboard: [safety-01, tool-01]")
             return
         for entry in node.value:
-            self._wish(str(entry.value), str(entry.value), "", entry.line)
+            self._wish(_text(entry), _text(entry), "", entry.line)
 
     def _wishes_from(self, node: Node) -> None:
         if isinstance(node.value, list):
@@ -91,17 +101,17 @@ class _Reader:
                     found = "a line without `slot` and `item`"
                     self.mistake(entry.line, found, "both keys", "write {slot: gun, item: gun-01}")
                     continue
-                choice = str(fields["choice"].value) if "choice" in fields else ""
-                self._wish(str(fields["slot"].value), str(fields["item"].value), choice, entry.line)
+                choice = _text(fields["choice"]) if "choice" in fields else ""
+                self._wish(_text(fields["slot"]), _text(fields["item"]), choice, entry.line)
         elif isinstance(node.value, dict):
             for slot, entry in node.value.items():
                 if isinstance(entry.value, dict):
                     fields = entry.value
-                    item = str(fields["item"].value) if "item" in fields else ""
-                    choice = str(fields["choice"].value) if "choice" in fields else ""
+                    item = _text(fields["item"]) if "item" in fields else ""
+                    choice = _text(fields["choice"]) if "choice" in fields else ""
                     self._wish(slot, item, choice, entry.line)
                 else:
-                    self._wish(slot, str(entry.value), "", entry.line)
+                    self._wish(slot, _text(entry), "", entry.line)
         else:
             self.mistake(node.line, "text under `rig`", "a list or a mapping of slots", "write `slot: item-id` lines")
 

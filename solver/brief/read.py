@@ -1,6 +1,6 @@
 """From a YAML file to a brief, or to every mistake in it at once.
 
-Contents: `read_brief`, `brief_of`.
+Contents: `read_brief`, `brief_of`, `MOST_ENTRIES`.
 """
 
 from __future__ import annotations
@@ -19,6 +19,9 @@ from solver.catalog.read import Catalog
 from solver.catalog.reading_errors import mistakes_of
 from solver.errors import InputError
 from solver.files import Document, read_yaml
+
+MOST_ENTRIES = 5_000
+"""Entries of a brief, at all depths: a hundred duties have fewer."""
 
 
 def read_brief(
@@ -54,6 +57,9 @@ def _brief(
     data: Any = document.data
     if not isinstance(data, dict):
         raise InputError([document.mistake((), found(data), "a mapping with the keys of a brief", "title: ...")])
+    if document.size > MOST_ENTRIES:
+        what = f"{document.size:,} entries"
+        raise InputError([document.mistake((), what, f"a brief, which has at most {MOST_ENTRIES:,}", "several briefs")])
     wrong = misfits(data, document)
     if waivable is not None:
         wrong += not_waivable(data, document, waivable)

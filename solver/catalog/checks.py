@@ -19,6 +19,8 @@ from pydantic_core import core_schema
 from solver.errors import EntryError, InternalError, QuantityError, UnitForgotten
 from solver.quantities import parse, show, title_of
 
+LEAST = 1e-15
+"""SI units below which a figure that is not zero is taken for a slip of the pen; dividing by it would leave all range."""
 MOST = 1e9
 """SI units beyond which a figure is taken for a slip of the pen, and beyond which integers of the program could not be
 exact."""
@@ -94,6 +96,8 @@ class Quantity(Checked):
             raise type(error)(error.found, self.expected(), error.advice) from None
 
     def _check(self, value: float, text: str) -> float:
+        if 0.0 < abs(value) < LEAST:
+            raise QuantityError(f"{found(text)}, a figure too small to be meant", self.expected())
         if self.least < value <= self.most or (value == self.least and not self.above):
             return value
         beyond = f", at most {_short(self.most, self.unit)}" if value > self.most == MOST else ""
@@ -213,6 +217,9 @@ class Name(Checked):
         return {"type": "string", "minLength": 1, "maxLength": self.most}
 
 
+_MOST_TAGS = 1000
+
+
 @dataclass(frozen=True)
 class Tags(Checked):
     """A list of tags, each once. With `words`, only these; `least` is how many there must be."""
@@ -227,6 +234,8 @@ class Tags(Checked):
             if not isinstance(entry, list | tuple):
                 advice = f"[{entry}]" if isinstance(entry, str) and entry else ""
                 raise EntryError(found(entry), f"a list {self.expected()}", advice)
+            if len(entry) > _MOST_TAGS:
+                raise EntryError(f"with {len(entry):,} in it", f"a list {self.expected()}, at most {_MOST_TAGS:,}")
             for k, tag in enumerate(entry):
                 self._check(tag)
                 if tag in entry[:k]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Literal
 
 from solver.catalog.base import ElectricLoad, Finding, Item, wired_if
-from solver.catalog.fields import NumberFromOne, Power, Temperature
+from solver.catalog.fields import Drums, Power, Temperature
 
 
 class DrumHeater(ElectricLoad, Item):
@@ -18,7 +18,7 @@ class DrumHeater(ElectricLoad, Item):
     """Power on one drum, at the rated voltage."""
     skin_temperature: Temperature
     """Highest temperature that the drum's skin reaches under it."""
-    most_drums: NumberFromOne
+    most_drums: Drums
     """How many drums its control can serve."""
 
     def findings(self) -> Iterator[Finding]:

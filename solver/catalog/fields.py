@@ -24,6 +24,7 @@ NeededTags = Annotated[tuple[str, ...], Tags(least=1)]
 Connections = Annotated[tuple[str, ...], Tags(("120 V", "240 V", "3-phase"))]
 Number = Annotated[int, Count()]
 NumberFromOne = Annotated[int, Count(1)]
+Drums = Annotated[int, Count(1, 100)]
 
 Money = Annotated[float, Quantity("money", "3200 USD", above=False)]
 Mass = Annotated[float, Quantity("mass", "480 lb")]

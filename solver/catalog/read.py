@@ -25,6 +25,7 @@ from solver.catalog.quick import quick_item
 from solver.catalog.reading_errors import mistakes_of
 from solver.errors import InputError, InternalError, Mistake
 from solver.files import Document, find_yaml, read_yaml
+from solver.yaml_events import MOST_MISTAKES
 
 _TOP_KEYS = ("class", "items", "note")
 
@@ -88,6 +89,8 @@ def read_catalog(folder: Path | str) -> Catalog:
         raise InputError([Mistake(str(folder), 0, "no YAML files", "files with the keys class and items")])
     for path in paths:
         reading.file(path)
+        if reading.full:
+            raise InputError([*reading.mistakes, reading.rest(str(folder))])
     reading.check_required(str(folder))
     if reading.mistakes:
         raise InputError(reading.mistakes)
@@ -133,6 +136,18 @@ class _Reading:
         self.seen_classes.add(item_class.class_name)
         for position, entry in self._entries(document, item_class):
             self._item(document, item_class, position, entry)
+            if self.full:
+                return
+
+    @property
+    def full(self) -> bool:
+        """Whether there are so many mistakes that reading on helps nobody."""
+        return len(self.mistakes) >= MOST_MISTAKES
+
+    def rest(self, folder: str) -> Mistake:
+        """That there may be more."""
+        what = f"{len(self.mistakes):,} mistakes, and the rest not read"
+        return Mistake(folder, 0, what, "the files of a catalog", "mending these first")
 
     def _class_of(self, document: Document) -> type[Item] | None:
         data = document.data

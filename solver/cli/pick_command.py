@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import sys
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from solver.cli.options import (
     BriefArgument,
+    By,
     ByOption,
     CatalogOption,
     JsonOption,
@@ -22,6 +24,15 @@ if TYPE_CHECKING:
     from solver.brief import Brief
     from solver.catalog import Catalog
 
+SecondsOption = Annotated[
+    float | None,
+    typer.Option("--seconds", min=0.0, metavar="S", help="Give the best found within so many seconds, proven or not."),
+]
+WorkOption = Annotated[
+    float | None,
+    typer.Option("--work", min=0.0, metavar="W", help="Let no solve take more than W units: the same on any machine."),
+]
+
 
 def pick(
     brief: BriefArgument,
@@ -29,11 +40,24 @@ def pick(
     by: ByOption = None,
     as_json: JsonOption = False,
     units: UnitsOption = Units.US,
+    seconds: SecondsOption = None,
+    work: WorkOption = None,
 ) -> None:
     """Pick the cheapest (or lightest) rig that fits the brief, with proof, and say what binds.
 
     Where the brief gives requirements as ranges, the rig holds over all of them.
     """
+    if seconds is None and work is None:
+        _picked(brief, catalog, by, as_json, units)
+        return
+    from solver.search.engine import limited
+
+    with limited(seconds, work):
+        _picked(brief, catalog, by, as_json, units)
+
+
+def _picked(brief: Path, catalog: Path | None, by: By | None, as_json: bool, units: Units) -> None:
+    """Work out the answer and print it."""
     from solver.answers.pick import pick as answer
 
     stock = open_catalog(catalog)

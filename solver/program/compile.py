@@ -16,8 +16,7 @@ from math import ceil, floor
 import numpy as np
 from numpy.typing import NDArray
 
-from solver.errors import InternalError
-from solver.program.matrix import BOUND, Ints, Program
+from solver.program.matrix import BOUND, Ints, Program, RowTooLarge, TooLarge
 from solver.quantities import factor_of
 from solver.rules.balance import RESOLUTION
 from solver.rules.case import Case
@@ -35,10 +34,19 @@ def scale_of(unit: str) -> float:
 
 
 def _whole(values: Floats, up: bool) -> Ints:
-    rounded = np.ceil(values - NOISE) if up else np.floor(values + NOISE)
-    if not (np.abs(rounded).max(initial=0.0) <= BOUND):
-        raise InternalError("a figure leaves the range of exact integers")
+    with np.errstate(invalid="ignore"):
+        rounded = np.ceil(values - NOISE) if up else np.floor(values + NOISE)
+        good = np.abs(rounded) <= BOUND
+    if not good.all():
+        raise _BeyondError(int(np.flatnonzero(~good)[0]))
     return rounded.astype(np.int64)
+
+
+class _BeyondError(Exception):
+    """The column of a figure that no exact integer can hold."""
+
+    def __init__(self, column: int) -> None:
+        self.column = column
 
 
 class _Sheet:
@@ -83,9 +91,22 @@ class _Sheet:
                 values, read = self.values(term, case)
                 sums[term.side] += values
                 reads |= read
-        row = _whole(sums[Side.NEED] * scale, up=True) - _whole(sums[Side.SUPPLY] * scale, up=False)
+        try:
+            row = _whole(sums[Side.NEED] * scale, up=True) - _whole(sums[Side.SUPPLY] * scale, up=False)
+        except _BeyondError as beyond:
+            raise self.too_large(instance, beyond.column) from None
+        if not all(abs(value * scale) <= BOUND for value in constant.values()):
+            raise TooLarge(f"figures of the brief that {instance.rule.id} ({instance.rule.title}) cannot count")
         rhs = floor(constant[Side.SUPPLY] * scale + NOISE) - ceil(constant[Side.NEED] * scale - NOISE)
         return self._guarded(instance, row, rhs), rhs, reads | case.reads
+
+    def too_large(self, instance: Instance, column: int) -> TooLarge:
+        """What to say of the item in this column."""
+        slot = int(np.searchsorted(self.offsets, column, side="right")) - 1
+        table = tuple(self.setting.slots.values())[slot]
+        item = table.items[column - int(self.offsets[slot])]
+        rule = instance.rule
+        return TooLarge(f'a figure of the item "{item}" that {rule.id} ({rule.title}) cannot count', item)
 
     def _guarded(self, instance: Instance, row: Ints, rhs: int) -> Ints:
         guard = instance.guard
@@ -108,13 +129,16 @@ def compile_program(setting: Setting, instances: Iterable[Instance], costs: dict
     for i, instance in enumerate(found):
         rows[i], rhs[i], read = sheet.row(instance)
         reads.append(read)
-    return Program(
-        rows,
-        rhs,
-        sheet.offsets,
-        costs,
-        tuple(instance.place for instance in found),
-        tuple(instance.rule.id for instance in found),
-        frozenset(instance.rule.id for instance in found if instance.rule.background),
-        tuple(reads),
-    )
+    try:
+        return Program(
+            rows,
+            rhs,
+            sheet.offsets,
+            costs,
+            tuple(instance.place for instance in found),
+            tuple(instance.rule.id for instance in found),
+            frozenset(instance.rule.id for instance in found if instance.rule.background),
+            tuple(reads),
+        )
+    except RowTooLarge as error:
+        raise sheet.too_large(found[error.row], int(np.abs(rows[error.row]).argmax())) from None

@@ -1,6 +1,6 @@
 """The question in numbers: rows R x <= rhs over the options of all slots, and integer costs. Knows no engine.
 
-Contents: `Program`, `BOUND`.
+Contents: `Program`, `TooLarge`, `BOUND`.
 
 Exactly one option of every slot is taken (slot s owns the columns offsets[s] .. offsets[s+1]). Every row is a plain sum
 in 64-bit integers; the largest sum that any rig can reach is checked against 2^53, so that no arithmetic on rows can
@@ -15,11 +15,27 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from solver.errors import InternalError
+from solver.errors import EntryError, InternalError
 
 Ints = NDArray[np.int64]
 Mask = NDArray[np.bool_]
 BOUND = 2**53
+
+
+class TooLarge(EntryError):  # noqa: N818 (named by what went wrong)
+    """A figure for which whole numbers are not exact any more; `item` is the id of what it belongs to, if to one."""
+
+    def __init__(self, what: str, item: str = "") -> None:
+        self.item = item
+        super().__init__(what, "a figure that can be counted exactly", "a look at its unit and at how many digits it has")
+
+
+class RowTooLarge(TooLarge):
+    """A row whose sum over some rig no exact integer can hold."""
+
+    def __init__(self, row: int, labels: tuple[object, ...]) -> None:
+        self.row = row
+        super().__init__(f"figures that the balance {labels[row]} cannot count")
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,8 +67,7 @@ class Program:
                 np.abs(self.rows[:, a:b].astype(float)).max(axis=1) for a, b in self.slices if b > a
             ) + np.abs(self.rhs.astype(float))
             if float(np.max(largest)) > BOUND:
-                worst = self.labels[int(np.argmax(largest))]
-                raise InternalError(f"a row leaves the range of exact integers: {worst}")
+                raise RowTooLarge(int(np.argmax(largest)), self.labels)
 
     @property
     def slices(self) -> tuple[tuple[int, int], ...]:

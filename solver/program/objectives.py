@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from solver.formulas.money import capital_recovery
 from solver.options.table import SlotOptions
-from solver.program.matrix import Ints
+from solver.program.matrix import BOUND, Ints, TooLarge
 from solver.rules.case import Case
 from solver.rules.instances import Instance, Setting
 from solver.rules.record import Side, Term
@@ -25,6 +25,8 @@ from solver.rules.record import Side, Term
 Floats = NDArray[np.float64]
 OBJECTIVES = ("price", "weight", "yearly-cost")
 FUEL_RULE = "PWR-06"
+MOST_COST = BOUND / 2**11
+"""Largest cost of one option: two thousand slots of it still add up exactly."""
 
 
 def _price(setting: Setting, table: SlotOptions) -> Floats:
@@ -85,6 +87,15 @@ def objective_columns(
 def cost_rows(setting: Setting, functions: Mapping[str, Callable[[SlotOptions], Floats]]) -> dict[str, Ints]:
     """Integer costs over all columns, rounded to the nearest cent or gram once and for all."""
     return {
-        by: np.concatenate([np.rint(of(table)).astype(np.int64) for table in setting.slots.values()])
+        by: np.concatenate([_counted(by, of(table), table) for table in setting.slots.values()])
         for by, of in functions.items()
     }
+
+
+def _counted(by: str, values: Floats, table: SlotOptions) -> Ints:
+    """Costs of a slot's options in whole numbers, so small that those of a rig add up exactly."""
+    good = np.abs(values) <= MOST_COST
+    if not good.all():
+        item = table.items[int(np.flatnonzero(~good)[0])]
+        raise TooLarge(f'the {by.replace("-", " ")} of the item "{item}"', item)
+    return np.rint(values).astype(np.int64)

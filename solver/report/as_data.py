@@ -105,6 +105,13 @@ def conflict_data(conflict: Conflict, units: str) -> dict[str, Any]:
     }
 
 
+def _bound(picked: Picked) -> float | None:
+    """What no rig can be better than, in the unit of the total; None where the rig is proven or nothing is known."""
+    if picked.bound is None:
+        return None
+    return pounds(picked.bound) if picked.by == "weight" else number(picked.bound, 2)
+
+
 def pick_data(picked: Picked, units: str = "us") -> dict[str, Any]:
     """The answer to pick."""
     total = picked.total
@@ -114,7 +121,7 @@ def pick_data(picked: Picked, units: str = "us") -> dict[str, Any]:
         "title": picked.title,
         "by": picked.by,
         "proven": picked.proven,
-        "bound": picked.bound,
+        "bound": _bound(picked),
         "total": None
         if total is None
         else {
@@ -126,6 +133,7 @@ def pick_data(picked: Picked, units: str = "us") -> dict[str, Any]:
         "balances": [balance_data(balance, units) for balance in picked.balances],
         "binding": [binding_data(entry, picked.by, units) for entry in picked.binding],
         "conflicts": [conflict_data(conflict, units) for conflict in picked.conflicts],
+        "reasons_known": picked.reasons,
         "money": None if money is None else money_data(money),
         "assumptions": [{"name": a.name, "value": a.value, "why": a.why} for a in picked.assumptions],
         "waived": list(picked.waived),

@@ -57,6 +57,8 @@ def pick_text(picked: Picked, width: int, units: str = "us") -> str:
         lines += _found(picked, width, units)
     elif picked.status == "none":
         lines += conflict_lines(picked.conflicts, width, units)
+        if not picked.reasons:
+            lines += paragraph("What cannot hold together was not worked out: the limit of work ended before.", width)
     else:
         lines += ["", "The limit of work ended before it was known whether any rig fits. Not proven either way."]
     lines += assumed_lines(picked.assumptions, picked.waived, width) + caution_lines(picked.cautions, width)
@@ -71,7 +73,7 @@ def _found(picked: Picked, width: int, units: str) -> list[str]:
         f"Proven: no rig in this catalog that fits {_LESS[picked.by]} ({picked.options:,} options, {picked.rows:,} "
         "balances)."
         if picked.proven
-        else "NOT PROVEN: the limit of work ended before every better rig was excluded."
+        else _unproven(picked, total, units)
     )
     lines = ["", *paragraph(
         f"{_BEST[picked.by]} that fits: {money(total.price)}; {mass(total.weight, units)} of equipment and empty vehicle. "
@@ -79,8 +81,25 @@ def _found(picked: Picked, width: int, units: str) -> list[str]:
     lines += heading("What to buy") + shopping(picked.rig, total, units).lines(width)
     lines += heading("Money") + money_lines(picked.money, width)
     lines += heading("Tightest balances") + _tightest(picked, units).lines(width)
-    lines += heading("What binds") + binding_lines(picked.binding, picked.by, width, units)
+    lines += heading("What binds")
+    lines += binding_lines(picked.binding, picked.by, width, units) if picked.reasons else [_NO_REASONS]
     return lines
+
+
+_NO_REASONS = "Not worked out: the limit of work ended before."
+
+
+def _unproven(picked: Picked, total: Totals, units: str) -> str:
+    """That a better rig may exist, and how much better it can be at the most."""
+    words = "NOT PROVEN: the limit of work ended before every better rig was excluded."
+    if picked.bound is None or picked.bound <= 0.0:
+        return words
+    cost = {"price": total.price, "weight": total.weight, "yearly-cost": total.yearly_cost}[picked.by]
+    if picked.bound >= cost:
+        return f"Proven: none {_LESS[picked.by]}. NOT PROVEN: which of the rigs that are as good comes first."
+    gap = amount(cost - picked.bound, picked.by, units)
+    share = f"{100.0 * (cost - picked.bound) / cost:.2g} %"
+    return f"{words} None can be better by more than {gap} ({share})."
 
 
 def shopping(rig: tuple[Line, ...], total: Totals, units: str) -> Table:

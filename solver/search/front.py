@@ -13,6 +13,7 @@ optimization, EJOR 245, 2015 (from memory).
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
@@ -25,6 +26,7 @@ from solver.search.best import Question, best
 from solver.search.bound import bound_of
 from solver.search.engine import Status, solve_rows
 from solver.search.front_fold import Folded, fold, undominated_points
+from solver.search.front_near import Near
 from solver.search.reduce import propagate
 
 _TOGETHER = 48
@@ -56,11 +58,11 @@ class Zones:
         self.least = least
         self.open = corner[None, :]
 
-    def cut(self, point: Ints) -> None:
-        """Take out of every zone what is no better than the point."""
+    def cut(self, point: Ints) -> bool:
+        """Take out of every zone what is no better than the point; False if it lies in none, hence a known one is as good."""
         hit = (point <= self.open).all(axis=1)
         if not hit.any():
-            return
+            return False
         pieces = []
         for axis in range(len(point)):
             piece = self.open[hit].copy()
@@ -72,15 +74,13 @@ class Zones:
             inside = np.array([bool((kept >= zone).all(axis=1).any()) for zone in new])
             new = new[~inside]
         self.open = np.concatenate([kept, new])
+        return True
 
     def take(self) -> list[Ints]:
         """Some of the open zones in neighbouring lots, in the order of the first cost; they stay open."""
         self.open = self.open[np.lexsort(self.open.T[::-1])]
-        lots = [self.open[:_TOGETHER]]
-        middle = len(self.open) // 2
-        if middle >= _TOGETHER:
-            lots.append(self.open[middle : middle + _TOGETHER])
-        return lots[:_SIDE]
+        edges = [len(self.open) * k // _SIDE for k in range(_SIDE + 1)]
+        return [self.open[a : min(b, a + _TOGETHER)] for a, b in itertools.pairwise(edges) if b > a]
 
     def close(self, lot: Ints) -> None:
         """These zones hold nothing."""
@@ -90,28 +90,26 @@ class Zones:
 
 class _Search:
     def __init__(self, program: Program, folded: Folded):
-        self.program, self.folded = program, folded
+        self.program, self.folded, self.near = program, folded, Near(folded)
         self.known: dict[tuple[int, ...], Ints] = {}
 
-    def completions(self, chosen: Ints) -> Ints:
-        """Every choice (k, slots) that differs from this one in the bundle only and keeps all rows."""
+    def completions(self, rest: Ints) -> Ints:
+        """Every rig (k, slots) of a choice in all slots but the bundles, which are put in so that all rows are kept."""
         bundles = np.flatnonzero(self.folded.bundles)
         if not len(bundles):
-            return chosen[None, :]
-        rest = chosen[~self.folded.bundles[chosen]]
+            return rest[None, :]
         spare = self.folded.rhs - self.folded.rows[:, rest].sum(axis=1)
         fits = bundles[(self.folded.rows[:, bundles] <= spare[:, None]).all(axis=0)]
         return np.concatenate([np.tile(rest, (len(fits), 1)), fits[:, None]], axis=1)
 
     def learn(self, chosen: Ints, zones: Zones) -> None:
-        """Enter a rig with its completions."""
-        rigs = self.completions(chosen)
-        costs = self.folded.costs[:, rigs].sum(axis=2).T
-        for k in undominated_points(costs).tolist():
-            key = tuple(costs[k].tolist())
-            if key not in self.known:
-                self.known[key] = self.folded.whole(rigs[k])
-                zones.cut(costs[k])
+        """Enter a rig, those near to it, and the completions of all."""
+        for core in self.near.spread(chosen[~self.folded.bundles[chosen]]):
+            rigs = self.completions(core)
+            costs = self.folded.costs[:, rigs].sum(axis=2).T
+            for k in undominated_points(costs).tolist():
+                if zones.cut(costs[k]):
+                    self.known[tuple(costs[k].tolist())] = self.folded.whole(rigs[k])
 
     def in_zones(self, lot: Ints) -> Ints | None:
         """A rig of least first cost in any of the zones, as columns of the folded program; None if there is none."""
@@ -129,6 +127,8 @@ class _Search:
                 return None
             rows, rhs, slots = rows[np.ix_(deciding, stay)], rhs[deciding], slots[stay]
             cost, places = cost[stay], places[stay]
+            left = _undominated(np.concatenate([rows, cost[None, :]]), slots)
+            rows, slots, cost, places = rows[:, left], slots[left], cost[left], places[left]
             bound = bound_of(rows, rhs, cost, slots, int(lot[:, 0].max()))
             if bound.excluded:
                 return None
@@ -144,6 +144,16 @@ class _Search:
             raise NotProven("the limit of work ended before the front was complete")
         found = places[outcome.chosen]
         return np.asarray(found[found < len(folded.slots)])
+
+
+def _undominated(table: Ints, slots: Ints) -> Ints:
+    """Columns of the table that no other of their slot equals or beats in all its rows."""
+    edges = np.flatnonzero(np.concatenate([[True], slots[1:] != slots[:-1], [True]])).tolist()
+    found = []
+    for a, b in itertools.pairwise(edges):
+        part = table[:, a:b]
+        found.append(a + undominated_points(part[(part != part[:, :1]).any(axis=1)].T) if b > a + 1 else np.array([a]))
+    return np.concatenate(found)
 
 
 def front(

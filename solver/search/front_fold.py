@@ -42,6 +42,11 @@ class Folded:
 
 def undominated_points(points: Ints) -> Ints:
     """Positions of the points (k, d) that no other one equals or beats in all coordinates; of equal ones the first."""
+    if points.shape[1] == 2:
+        order = np.lexsort(points.T[::-1])
+        second = points[order, 1]
+        lowest = np.minimum.accumulate(second)
+        return np.sort(order[np.append(True, second[1:] < lowest[:-1])[: len(order)]]).astype(np.int64)
     _, first = np.unique(points, axis=0, return_index=True)
     first = np.sort(first)
     own = points[first]

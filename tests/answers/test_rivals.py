@@ -51,7 +51,7 @@ def test_the_pick_with_the_differences_put_in_is_the_rival(name):
 
 
 def test_kinds_are_what_they_say():
-    said = found("humid_coast", kinds=True)
+    said = rivals(stock(), brief("humid_coast").changed(unwanted={"classes": ["body_cooler"]}), count=3, kinds=True)
     kinds = {kind.name: kind for kind in said.kinds}
     slots = asked("humid_coast").setting.slots
     for name in ("truck", "trailer"):
