@@ -13,10 +13,13 @@ from solver.cli.options import (
     BriefArgument,
     CatalogOption,
     JsonOption,
+    PageOption,
     Units,
     UnitsOption,
+    checked_page,
     open_brief,
     open_catalog,
+    write_page,
 )
 
 
@@ -36,6 +39,7 @@ ForceOption = Annotated[bool, typer.Option("--force", help="Replace the file if 
 def frontier(
     brief: BriefArgument,
     csv: CsvOption = None,
+    page: PageOption = None,
     third: WithOption = None,
     force: ForceOption = False,
     catalog: CatalogOption = None,
@@ -48,6 +52,7 @@ def frontier(
 
     if csv is not None and csv.exists() and not force:
         raise OutputExists(str(csv))
+    checked_page(page, force)
     stock = open_catalog(catalog)
     found = answer(stock, open_brief(brief, stock), third is not None, _progress if sys.stderr.isatty() else None)
     if csv is not None and found.status == "found":
@@ -56,6 +61,10 @@ def frontier(
 
         write_whole(csv, frontier_csv(found), force)
         sys.stderr.write(f"written: {csv}\n")
+    if page is not None and found.status == "found":
+        from solver.report.sheet.fronts import front_page
+
+        write_page(page, front_page(found, units.value), force)
     if as_json:
         from solver.report.as_data import to_json
         from solver.report.frontier_data import frontier_data

@@ -40,6 +40,9 @@ CatalogOption = Annotated[
 JsonOption = Annotated[bool, typer.Option("--json", help="The answer as JSON on stdout.")]
 UnitsOption = Annotated[Units, typer.Option("--units", help="Units of the output.")]
 ByOption = Annotated[By | None, typer.Option("--by", help="What to make least. Default: as the brief says.")]
+PageOption = Annotated[
+    Path | None, typer.Option("--page", metavar="FILE", help="Write the answer as a self-contained page (.html) too.")
+]
 BriefArgument = Annotated[Path, typer.Argument(metavar="BRIEF", help="The brief, a YAML file.")]
 
 
@@ -58,3 +61,25 @@ def open_catalog(folder: Path | None) -> Catalog:
     from solver.catalog import kept_catalog
 
     return kept_catalog(folder if folder is not None else DEMO / "catalog")
+
+
+def checked_page(page: Path | None, force: bool) -> None:
+    """Everything about the page's file that can be known before the work."""
+    from solver.errors import EntryError, OutputExists
+
+    if page is None:
+        return
+    if page.suffix.lower() != ".html":
+        raise EntryError(f'--page "{page}"', "a file that ends in .html", f"{page.stem}.html")
+    if page.exists() and not force:
+        raise OutputExists(str(page))
+
+
+def write_page(page: Path, content: str, force: bool) -> None:
+    """Write the page whole, and say so on stderr."""
+    import sys
+
+    from solver.files import write_whole
+
+    write_whole(page, content, force)
+    sys.stderr.write(f"written: {page}\n")

@@ -14,10 +14,13 @@ from solver.cli.options import (
     ByOption,
     CatalogOption,
     JsonOption,
+    PageOption,
     Units,
     UnitsOption,
+    checked_page,
     open_brief,
     open_catalog,
+    write_page,
 )
 
 if TYPE_CHECKING:
@@ -50,6 +53,7 @@ def whatif(
     vary: VaryOption,
     one_at_a_time: AloneOption = False,
     out: OutOption = None,
+    page: PageOption = None,
     resume: ResumeOption = False,
     force: ForceOption = False,
     jobs: JobsOption = None,
@@ -64,6 +68,7 @@ def whatif(
     from solver.answers.whatif import whatif as answer
 
     _checked(out, resume, force)
+    checked_page(page, force)
     stock = open_catalog(catalog)
     asked = open_brief(brief, stock)
     found = answer(
@@ -84,6 +89,10 @@ def whatif(
 
         write_whole(out, _content(found, out, units.value), force)
         finished(out)
+    if page is not None:
+        from solver.report.sheet.studies import study_page
+
+        write_page(page, study_page(found, units.value), force)
     _print(found, as_json, units.value)
     if not any(cell.status == "found" for cell in found.cells):
         raise typer.Exit(1)
