@@ -23,7 +23,7 @@ from typing import Any
 import yaml
 
 from solver.errors import CannotWrite, InputError, Mistake, OutputExists
-from solver.yaml_events import Builder, Lines, Plain
+from solver.yaml_events import DEEPEST, Builder, Lines, Plain
 
 LARGEST_FILE = 20_000_000
 """Bytes in one file."""
@@ -139,6 +139,8 @@ def _yaml_mistake(shown: str, text: str, error: yaml.MarkedYAMLError) -> Mistake
     mark = error.problem_mark or error.context_mark
     problem = " ".join((error.problem or error.context or "unreadable text").split())
     line = mark.line + 1 if mark else 0
+    if "nesting depth" in problem:
+        return Mistake(shown, line, f"more than {DEEPEST} lists or mappings inside each other", f"at most {DEEPEST}")
     rows = text.split("\n")
     if mark and mark.line < len(rows) and rows[mark.line][mark.column : mark.column + 1] == "\t":
         return Mistake(shown, line, "a tab", "spaces before and between entries", "two spaces for each tab")
@@ -196,10 +198,15 @@ def _walk(folder: Path) -> Iterator[Path]:
 def write_whole(path: Path | str, content: str | bytes, force: bool = False) -> None:
     """Write a file so that it appears whole or not at all; a file that is there is kept unless `force`."""
     target = Path(os.path.realpath(path))
-    if target.is_dir():
-        raise CannotWrite(str(path), "it is a folder")
-    if target.exists() and not force:
-        raise OutputExists(str(path))
+    try:
+        if target.is_dir():
+            raise CannotWrite(str(path), "it is a folder")
+        if target.exists() and not force:
+            raise OutputExists(str(path))
+        if target.exists() and not target.is_file():
+            raise CannotWrite(str(path), "it is no plain file")
+    except OSError as error:
+        raise CannotWrite(str(path), _reason(error)) from None
     data = content.encode("utf-8") if isinstance(content, str) else content
     draft = target.with_name(f".{os.fsdecode(os.fsencode(target.name)[:60])}.{secrets.token_hex(6)}.part")
     _drafts.add(draft)

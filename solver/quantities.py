@@ -14,7 +14,7 @@ from __future__ import annotations
 import re
 from difflib import get_close_matches
 from functools import cache, lru_cache
-from math import floor, gcd, isfinite, log10
+from math import floor, gcd, inf, isfinite, log10
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from solver.errors import NotANumber, UnitForgotten, UnknownUnit, WrongDimension
@@ -313,7 +313,8 @@ def _from_pint(unit: str, wanted: str | None) -> tuple[str, float, float] | None
             si = registry.parse_units(DIMENSIONS[dimension].replace("-", ""))
             if one.dimensionality == si.dimensionality and one.dimensionality:
                 zero, first = (registry.Quantity(k * one.magnitude, one.units).to(si).magnitude for k in (0.0, 1.0))
-                return dimension, float(first - zero), float(zero)
+                factor, offset = float(first - zero), float(zero)
+                return (dimension, factor, offset) if 0.0 < abs(factor) < inf and isfinite(offset) else None
         return (f"a quantity of dimension {one.dimensionality}", 1.0, 0.0) if wanted else None
     except Exception:  # pint raises many kinds for a text that is no unit; all mean the same here
         return None

@@ -10,7 +10,7 @@ Slots, options and ownership are background and never in a conflict.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -51,10 +51,10 @@ def _possible(asked: Asked, kept: frozenset[str]) -> bool:
     return exists(asked.question(rows=asked.rows_of(kept)))
 
 
-def _fixed(asked: Asked) -> tuple[str, ...] | None:
+def _fixed(order: Iterable[str], possible: Callable[[frozenset[str]], bool]) -> tuple[str, ...] | None:
     """The rules of physics, rating and regulation, if they alone exclude every rig."""
-    hard = tuple(rule for rule in in_order(asked) if RULES[rule].basis in _FIXED)
-    return None if _possible(asked, frozenset(hard)) else hard
+    hard = tuple(rule for rule in order if RULES[rule].basis in _FIXED)
+    return None if possible(frozenset(hard)) else hard
 
 
 def conflict(asked: Asked) -> Conflict:
@@ -66,18 +66,27 @@ def conflict(asked: Asked) -> Conflict:
     return told(asked, members, unavoidable)
 
 
-def clashing(asked: Asked) -> tuple[tuple[str, ...], bool]:
-    """Rules of one minimal conflict, and whether physics, ratings and regulation alone exclude every rig."""
+def clashing(
+    asked: Asked,
+    possible: Callable[[frozenset[str]], bool] | None = None,
+    order: Sequence[str] | None = None,
+) -> tuple[tuple[str, ...], bool]:
+    """Rules of one minimal conflict, and whether physics, ratings and regulation alone exclude every rig.
+
+    `possible` answers whether a rig keeps these rules, where more is known or more is asked than of this brief alone;
+    `order` is that of the rules, if it is not the brief's own.
+    """
     from solver.search.minimal import minimal_set
 
-    hard = _fixed(asked)
-    rules = hard or in_order(asked)
-    for last in range(len(_PREFERENCE)):
-        tier = tuple(rule for rule in rules if _PREFERENCE[RULES[rule].basis] <= last)
-        if not _possible(asked, frozenset(tier)):
-            rules = tier
+    oracle = possible if possible is not None else lambda kept: _possible(asked, kept)
+    every = in_order(asked) if order is None else tuple(order)
+    hard = _fixed(every, oracle)
+    rules = hard or every
+    for end in range(1, len(rules)):
+        if RULES[rules[end - 1]].basis is not RULES[rules[end]].basis and not oracle(frozenset(rules[:end])):
+            rules = rules[:end]
             break
-    return minimal_set(rules, lambda kept: _possible(asked, kept)) or (), hard is not None
+    return minimal_set(rules, oracle) or (), hard is not None
 
 
 def some_conflict(asked: Asked, likely: Iterable[str]) -> tuple[str, ...]:
@@ -97,7 +106,7 @@ def conflicts(asked: Asked, most: int) -> Clashing:
     """
     from solver.search.conflicts import minimal_conflicts
 
-    hard = _fixed(asked)
+    hard = _fixed(in_order(asked), lambda kept: _possible(asked, kept))
     rules = hard or in_order(asked)
     many = len(rules) + 1
     weights = {rule: many ** _TIERS.get(RULES[rule].basis, 0) for rule in rules}

@@ -17,17 +17,23 @@ from solver.answers.facts import Conflict, Totals
 from solver.answers.rivals_excluded import Barred, Bars
 from solver.brief.models import Assumption, Brief
 from solver.catalog import Catalog
+from solver.errors import InternalError
 from solver.options.table import NONE
 from solver.program.matrix import Mask
 from solver.rules.balance import chosen
 from solver.rules.cautions import Caution, cautions
+
+_SHORT = 4
+"""Sets of up to so many rules are made minimal for each item and slot; longer ones may serve several items as they are."""
 
 
 @dataclass(frozen=True)
 class Extra:
     """One item: what the best rig with it costs more than the pick [USD, kg or USD a year]; None if no rig has it.
 
-    `rules`: a minimal set of rules that excludes every rig with it; empty for an item that some rig can have.
+    `rules`: a set of rules that excludes every rig with it, in any of its slots; empty for an item that some rig can have.
+    `minimal`: each of them is known to be needed for that. It is not where a set of more than four, found for one item, is
+    taken as it is for another of the slot that it excludes too, nor where the slots of an item have reasons of their own.
     """
 
     item: str
@@ -37,6 +43,7 @@ class Extra:
     picked: bool
     extra: float | None
     rules: tuple[str, ...]
+    minimal: bool = True
 
 
 @dataclass(frozen=True)
@@ -99,9 +106,10 @@ def insist(catalog: Catalog, brief: Brief, by: str | None = None, progress: Prog
     for k, (answer, (item, slots, _)) in enumerate(zip(answers, items, strict=True)):
         table = asked.setting.slots[slots[0]]
         extra = None if answer.cost is None else (answer.cost - best) / asked.unit
-        rules = barred[k].rules if k in barred else ()
+        why_not = barred.get(k, Barred((), 0))
         label = table.labels[table.items.index(item)]
-        extras.append(Extra(item, table.slot.item_class, label, slots, item in on_board, extra, rules))
+        extras.append(Extra(item, table.slot.item_class, label, slots, item in on_board, extra, why_not.rules,
+                            why_not.minimal))  # fmt: skip
     rule_solves = sum(one.solves for one in barred.values())
     shown = cautions(brief, chosen(asked.setting, rig), asked.balances(rig))
     return Insist(brief.title, asked.by, "found", asked.totals(rig), tuple(extras), solves, rule_solves, (), shown,
@@ -123,25 +131,48 @@ def _items(asked: Asked) -> Iterator[tuple[str, tuple[str, ...], Mask]]:
 def _barred(
     asked: Asked, items: list[tuple[str, tuple[str, ...], Mask]], closed: list[int], told: Progress
 ) -> dict[int, Barred]:
-    """What excludes each of these items in the first of its slots. Slots side by side, the items of one in their order."""
-    slots: dict[str, list[int]] = {}
+    """What excludes each of these items in all of its slots. Items by first slot side by side, those of one by cost."""
+    firsts: dict[str, list[int]] = {}
     for k in closed:
-        slots.setdefault(items[k][1][0], []).append(k)
+        firsts.setdefault(items[k][1][0], []).append(k)
+    cost = asked.program.costs[asked.by]
+    for own in firsts.values():  # what excludes a cheap item mostly excludes a dear one
+        own.sort(key=lambda k: int(cost[items[k][2]].min()))
 
-    def of_slot(name: str) -> list[tuple[int, Barred]]:
-        bars = Bars(asked)
-        start = asked.offsets[name]
-        own = slice(start, start + len(asked.setting.slots[name]))
+    def of_first(first: str) -> list[tuple[int, Barred]]:
+        bars: dict[str, Bars] = {}
         found = []
-        for k in slots[name]:
-            allowed = np.ones(len(items[k][2]), bool)
-            allowed[own] = items[k][2][own]
-            found.append((k, bars.of(allowed) or Barred((), 0)))
+        for k in firsts[first]:
+            each = []
+            for slot in items[k][1]:
+                one = bars.setdefault(slot, Bars(asked)).of(_in_slot(asked, slot, items[k][2]), _SHORT)
+                if one is None:
+                    raise InternalError(f"a rig with {items[k][0]} was found after it was proven that there is none")
+                each.append(one)
+            found.append((k, _joined(asked, each)))
         return found
 
     barred: dict[int, Barred] = {}
     with ThreadPoolExecutor(2) as pool:
-        for found in pool.map(of_slot, slots):
+        for found in pool.map(of_first, firsts):
             barred.update(found)
             told("rules that exclude an item", len(barred) / len(closed))
     return barred
+
+
+def _in_slot(asked: Asked, slot: str, options: Mask) -> Mask:
+    """All options of the other slots, and of this one only those given."""
+    start = asked.offsets[slot]
+    own = slice(start, start + len(asked.setting.slots[slot]))
+    allowed = np.ones(len(options), bool)
+    allowed[own] = options[own]
+    return allowed
+
+
+def _joined(asked: Asked, each: list[Barred]) -> Barred:
+    """What excludes an item in all its slots: the rules of each together, minimal where those of one slot hold all others."""
+    rules = {rule for one in each for rule in one.rules}
+    minimal = any(one.minimal and set(one.rules) == rules for one in each)
+    preferred = max(each, key=lambda one: len(one.rules)).rules
+    rest = tuple(rule for rule in asked.groups if rule in rules and rule not in preferred)
+    return Barred((*preferred, *rest), sum(one.solves for one in each), minimal)

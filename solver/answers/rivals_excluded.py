@@ -21,13 +21,15 @@ _PREFERENCE = {Basis.BRIEF: 0, Basis.PRACTICE: 1, Basis.RATING: 2, Basis.REGULAT
 
 @dataclass(frozen=True)
 class Barred:
-    """Rules that no rig with the options in question keeps together; each is needed for that. `solves`: questions asked.
+    """Rules that no rig with the options in question keeps together. `solves`: questions asked.
 
     A single rule of the background says that the brief leaves the thing out, or keeps the owner's own instead.
+    `minimal`: each of the rules is known to be needed; always so, unless sets known from other options may be taken as they are.
     """
 
     rules: tuple[str, ...]
     solves: int
+    minimal: bool = True
 
 
 def _in_order(asked: Asked) -> tuple[str, ...]:
@@ -72,8 +74,11 @@ class Bars:
         self.rigs: list[Ints] = []
         self.known: list[tuple[str, ...]] = []
 
-    def of(self, allowed: Mask) -> Barred | None:
-        """A minimal set of rules that excludes every rig of the allowed options; None if there is such a rig."""
+    def of(self, allowed: Mask, as_known: int | None = None) -> Barred | None:
+        """A minimal set of rules that excludes every rig of the allowed options; None if there is such a rig.
+
+        With `as_known`, a set of more rules than this that excluded earlier options is taken as it is.
+        """
         from solver.search.best import Question, any_rig
         from solver.search.minimal import minimal_set
 
@@ -97,7 +102,9 @@ class Bars:
             kept_by.append(self._kept(rig))
             return True
 
-        tried = next((known for known in self.known if not possible(frozenset(known))), self.order)
+        tried = next((known for known in sorted(self.known, key=len) if not possible(frozenset(known))), self.order)
+        if as_known is not None and tried is not self.order and len(tried) > as_known:
+            return Barred(tried, count, all(any(set(tried) - {one} <= some for some in kept_by) for one in tried))
         found = minimal_set(tried, possible)
         if found is None:
             return None

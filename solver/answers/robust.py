@@ -15,14 +15,13 @@ import itertools
 from collections.abc import Mapping, Sequence
 
 from solver.answers.ask import Asked, ask
-from solver.answers.clashes import in_order
+from solver.answers.clashes import clashing, in_order
 from solver.answers.facts import Line
 from solver.answers.money import money_facts
 from solver.answers.robust_facts import Exchange, Robust, Scenario
 from solver.answers.robust_ranged import Point, Ranged, ends_of, sayable
 from solver.answers.robust_rows import RigRows
 from solver.answers.robust_stack import Stack
-from solver.answers.whatif_known import first_clash
 from solver.brief.models import Brief
 from solver.brief.ranges import range_of, ranges_of
 from solver.catalog import Catalog
@@ -253,7 +252,7 @@ def _none(
         def possible(kept: frozenset[str]) -> bool:
             return exists(Question(stack.program, base.by, stack.of_rules(kept)))
 
-        conflict = first_clash(_rules_of(asked), possible)
+        conflict, _ = clashing(asked[0], possible, _rules_of(asked))
         alone = (asked[k].program for k in range(len(points)))
         impossible = tuple(p for p, own in zip(points, alone, strict=True) if not exists(Question(own, base.by)))
     return Robust(

@@ -170,7 +170,8 @@ def _spread(pool: Executor, data: bytes, pieces: Sequence[tuple[int, ...]]) -> I
     try:
         while True:
             for piece in waiting:
-                running.add(pool.submit(settled_piece, data, piece))
+                with _deaf():
+                    running.add(pool.submit(settled_piece, data, piece))
                 if len(running) >= 64:
                     break
             if not running:
@@ -181,6 +182,19 @@ def _spread(pool: Executor, data: bytes, pieces: Sequence[tuple[int, ...]]) -> I
     finally:
         for future in running:
             future.cancel()
+
+
+@contextmanager
+def _deaf() -> Iterator[None]:
+    """Ctrl-C waits meanwhile: a process that begins here never hears it, not even before `_in_worker` can see to that."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def settled_piece(data: bytes, numbers: tuple[int, ...]) -> list[dict[str, object]]:

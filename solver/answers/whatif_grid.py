@@ -2,33 +2,29 @@
 
 Contents: `settle`.
 
-Cells with the same rows by name go into one pool (see `whatif_pool.py`): first the best rig of each, then, for cells whose
-best costs the same, the savings rule by rule, and for cells without a rig one minimal conflict each, in the same order of
-preference as everywhere. Every rig is judged once more by the rules themselves; balances that do not read what moved are
-worked out once a rig.
+Rows are shared by cells that agree in what these read (`whatif_rows.py`); the best rig and the savings of a cell are taken
+from looser cells where those settle them (`whatif_settled.py`), else solved. Cells without a rig get one minimal conflict
+each, in the same order of preference as everywhere. Every rig is judged once more by the rules themselves, each row once.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
-
-import numpy as np
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from solver.answers.ask import Asked
-from solver.answers.changed import changed_brief
-from solver.answers.clashes import in_order
+from solver.answers.clashes import clashing
 from solver.answers.money import money_facts
 from solver.answers.whatif_facts import Cell, Study, Values, brief_of_cell
-from solver.answers.whatif_known import Known, first_clash
-from solver.answers.whatif_pool import Joint, Pool, cheapest
+from solver.answers.whatif_known import Known
+from solver.answers.whatif_rows import ROWS, Laid
+from solver.answers.whatif_settled import Settled, kind_of
 from solver.errors import InternalError, NotProven, RigsetError
-from solver.program.matrix import Ints, Mask
+from solver.program.matrix import Ints
 from solver.rules.balance import Balance, balance_of, chosen
 from solver.rules.cautions import cautions
-from solver.rules.instances import Instance
 
-Unmoved = dict[tuple[int, ...], dict[int, Balance]]
+Judged = dict[tuple[int, ...], dict[int, Balance]]
 
 
 @dataclass(eq=False)
@@ -39,116 +35,75 @@ class _Open:
     values: Values
     asked: Asked
     columns: Ints | None = None
-    cost: int = 0
-    savings: list[tuple[str, int]] = field(default_factory=list)
+    savings: tuple[tuple[str, int], ...] = ()
     conflict: tuple[str, ...] = ()
+
+
+class _Work:
+    """What is kept from piece to piece: rows, solved cells, and balances of rigs by row."""
+
+    def __init__(self, study: Study, base: Asked) -> None:
+        self.laid = Laid(base, study.axes)
+        self.settled = Settled(self.laid, base.program.offsets)
+        self.judged: Judged = {}
+
+
+def _work(study: Study, base: Asked) -> _Work:
+    held = base._kept.get("what-if work")
+    if held is None or held[0] is not study or held[1].laid.full():
+        base._kept["what-if work"] = held = (study, _Work(study, base))
+    found: _Work = held[1]
+    return found
 
 
 def settle(study: Study, base: Asked, numbers: Sequence[int]) -> tuple[Cell, ...]:
     """The cells of these numbers, in their order; `base` is the study's brief laid over its catalog."""
     done: dict[int, Cell] = {}
-    pools: dict[object, list[_Open]] = {}
+    kinds: dict[object, list[_Open]] = {}
+    work = _work(study, base)
     for number in numbers:
         values = study.cells[number]
         try:
             brief, moved = brief_of_cell(study.brief, study.axes, values)
-            asked = changed_brief(base, brief, moved) if moved else base
-            pools.setdefault(_kind(asked, number), []).append(_Open(number, values, asked))
+            asked = work.laid.asked(brief, moved, values)
+            kinds.setdefault(kind_of(asked), []).append(_Open(number, values, asked))
         except InternalError:
             raise
         except RigsetError as error:
             done[number] = Cell(number, values, "invalid", message=str(error))
-    unmoved: Unmoved = {}
-    for members in pools.values():
-        for cell in _pool(study, base, members, unmoved):
+    for members in kinds.values():
+        for cell in _together(study, work, members):
             done[cell.number] = cell
     return tuple(done[number] for number in numbers)
 
 
-def _kind(asked: Asked, number: int) -> object:
-    """Cells that may share a pool: the same rows by name; where a requirement moves the costs, each alone."""
-    return (asked.program.labels, number if asked.by == "yearly-cost" else None)
+def _together(study: Study, work: _Work, members: list[_Open]) -> list[Cell]:
+    """Cells with the same rows by name, those first that are looser than most."""
+    done: list[Cell] = []
+    none: list[_Open] = []
+    for k in work.settled.looser_first([cell.asked for cell in members]):
+        cell = members[k]
+        try:
+            best = work.settled.best(cell.asked, study.by, study.binding)
+        except NotProven as error:
+            done.append(_unknown(cell, str(error)))
+            continue
+        cell.columns, cell.savings = best.columns, best.savings
+        if cell.columns is None:
+            none.append(cell)
+        else:
+            done.append(_told(work, cell))
+    return [*done, *_without_rig(none, study.by)]
 
 
-def _pool(study: Study, base: Asked, members: list[_Open], unmoved: Unmoved) -> list[Cell]:
+def _without_rig(members: list[_Open], by: str) -> list[Cell]:
     try:
-        _best(members, study.by)
-        found = [cell for cell in members if cell.columns is not None]
-        rigs: dict[str, list[Ints]] = {}
-        for cost in dict.fromkeys(cell.cost for cell in found) if study.binding else ():
-            _savings([cell for cell in found if cell.cost == cost], study.by, cost, rigs)
-        _conflicts([cell for cell in members if cell.columns is None], study.by)
+        _conflicts(members, by)
     except NotProven as error:
         if len(members) == 1:
             return [_unknown(members[0], str(error))]
-        return [cell for member in members for cell in _pool(study, base, [_fresh(member)], unmoved)]
-    return [_told(study, base, cell, unmoved) for cell in members]
-
-
-def _fresh(cell: _Open) -> _Open:
-    return _Open(cell.number, cell.values, cell.asked)
-
-
-def _best(members: list[_Open], by: str) -> None:
-    """The best rig of every cell, ties settled."""
-    from solver.search.best import Question, best
-
-    def ask(joint: Joint) -> Ints | None:
-        found = best(Question(joint.program, by, joint.rows(lambda group: True)))
-        if not found.proven:
-            raise NotProven("the limit of work ended before every better rig was excluded")
-        return found.columns
-
-    every = np.ones(len(members[0].asked.program.rhs), bool)
-    found = Pool([cell.asked.program for cell in members]).answers(ask, every)
-    for k, cell in enumerate(members):
-        cell.columns = found[k]
-        if cell.columns is not None:
-            cell.cost = cell.asked.program.cost(cell.columns, by)
-
-
-def _savings(members: list[_Open], by: str, cost: int, rigs: dict[str, list[Ints]]) -> None:
-    """What each rule costs these cells, whose best rigs all cost this much.
-
-    `rigs` holds what was found for a rule in other cells: such a rig, where it keeps all other rules, leaves the engine
-    only to show that none is cheaper.
-    """
-    pool = Pool([cell.asked.program for cell in members])
-    program = members[0].asked.program
-    for rule in members[0].asked.droppable:
-        mask = np.array([group != rule for group in program.groups])
-        known = [_known_rig(cell, by, cost, mask, rigs.setdefault(rule, [])) for cell in members]
-        for most in dict.fromkeys(limit for limit, _ in known):
-            own = [k for k, (limit, _) in enumerate(known) if limit == most]
-            found = pool.answers(_without(rule, np.flatnonzero(~mask), by, most - 1), mask, own)
-            for k in own:
-                columns = found[k] if found[k] is not None else known[k][1]
-                if columns is not None:
-                    members[k].savings.append((rule, cost - program.cost(columns, by)))
-                    if columns is not known[k][1]:
-                        rigs[rule].append(columns)
-
-
-def _known_rig(cell: _Open, by: str, cost: int, mask: Mask, rigs: list[Ints]) -> tuple[int, Ints | None]:
-    """The cheapest of these rigs that keeps the rows and costs less than the best, with its cost."""
-    program, best, found = cell.asked.program, cost, None
-    for columns in rigs:
-        price = program.cost(columns, by)
-        if price < best and program.fits(columns, mask):
-            best, found = price, columns
-    return best, found
-
-
-def _without(rule: str, own: Ints, by: str, at_most: int) -> Callable[[Joint], Ints | None]:
-    """The question for rigs that are better when a rule is left out: they break one of its rows."""
-
-    def ask(joint: Joint) -> Ints | None:
-        from solver.search.best import Question
-
-        rows = joint.rows(lambda group: group != rule)
-        return cheapest(Question(joint.program, by, rows, at_most={by: at_most}, broken=joint.tightest(own)))
-
-    return ask
+        return [cell for member in members for cell in _without_rig([member], by)]
+    return [_none(cell) for cell in members]
 
 
 def _conflicts(members: list[_Open], by: str) -> None:
@@ -159,16 +114,20 @@ def _conflicts(members: list[_Open], by: str) -> None:
         def possible(kept: frozenset[str], k: int = k) -> bool:
             return known.possible(k, kept)
 
-        members[k].conflict = first_clash(in_order(members[k].asked), possible)
+        members[k].conflict = clashing(members[k].asked, possible)[0]
 
 
-def _told(study: Study, base: Asked, cell: _Open, unmoved: Unmoved) -> Cell:
+def _none(cell: _Open) -> Cell:
+    told = tuple(caution.id for caution in cautions(cell.asked.brief, None, ()))
+    return Cell(cell.number, cell.values, "none", conflict=cell.conflict, cautions=told)
+
+
+def _told(work: _Work, cell: _Open) -> Cell:
     asked = cell.asked
     if cell.columns is None:
-        told = tuple(caution.id for caution in cautions(asked.brief, None, ()))
-        return Cell(cell.number, cell.values, "none", conflict=cell.conflict, cautions=told)
+        raise InternalError("a cell without a rig has no balances")
     rig = asked.rig_of(cell.columns)
-    balances = _judged(base, cell, rig, unmoved)
+    balances = _judged(asked, rig, work.judged)
     told = tuple(caution.id for caution in cautions(asked.brief, chosen(asked.setting, rig), balances))
     savings = sorted(cell.savings, key=lambda entry: (-entry[1], entry[0]))
     return Cell(
@@ -183,26 +142,19 @@ def _told(study: Study, base: Asked, cell: _Open, unmoved: Unmoved) -> Cell:
     )
 
 
-def _judged(base: Asked, cell: _Open, rig: dict[str, int], unmoved: Unmoved) -> tuple[Balance, ...]:
-    """Every balance of the cell's rig, from the rules alone; an error if one fails."""
-    asked, key = cell.asked, tuple(rig.values())
+def _judged(asked: Asked, rig: dict[str, int], judged: Judged) -> tuple[Balance, ...]:
+    """Every balance of the cell's rig, from the rules alone; an error if one fails. A row has one in all cells."""
     options = chosen(asked.setting, rig)
-    if key not in unmoved:
-        unmoved[key] = {}
-    kept, own = unmoved[key], {id(instance) for instance in base.instances}
-
-    def balance(instance: Instance) -> Balance:
-        if id(instance) not in own:
-            return balance_of(asked.setting, instance, options)
-        if id(instance) not in kept:
-            kept[id(instance)] = balance_of(base.setting, instance, options)
-        return kept[id(instance)]
-
-    found = tuple(balance(instance) for instance in asked.instances)
-    for each in found:
-        if not each.holds:
-            raise InternalError(f"the engine's rig fails the re-check at {each.place}")
-    return found
+    kept = judged.setdefault(tuple(rig.values()), {})
+    found = []
+    for row, instance in zip(asked._kept[ROWS].tolist(), asked.instances, strict=True):
+        balance = kept.get(row)
+        if balance is None:
+            balance = kept[row] = balance_of(asked.setting, instance, options)
+            if not balance.holds:
+                raise InternalError(f"the engine's rig fails the re-check at {balance.place}")
+        found.append(balance)
+    return tuple(found)
 
 
 def _unknown(cell: _Open, message: str) -> Cell:

@@ -1,6 +1,6 @@
 """What is known of many programs that no rig fits: which sets of rules a rig can keep in each.
 
-Contents: `Known`, `first_clash` (one minimal conflict by any oracle, in the order of `clashes.py`).
+Contents: `Known`.
 
 Two kinds of knowledge settle most questions without the engine. A rig once found shows that every set of rules is possible
 that it keeps in a program. A set of rules found impossible in one program is impossible in every other whose rows of these
@@ -10,33 +10,12 @@ from it whichever options are taken.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 
-from solver.answers.whatif_pool import Pool
+from solver.answers.whatif_pool import joint_of
 from solver.program.matrix import Ints, Program
-from solver.rules import RULES
-from solver.rules.record import Basis
-
-_FIXED = (Basis.PHYSICS, Basis.RATING, Basis.REGULATION)
-
-
-def first_clash(order: Sequence[str], possible: Callable[[frozenset[str]], bool]) -> tuple[str, ...]:
-    """Rules of one minimal conflict, the same as `clashes.clashing` finds, put to an oracle of one's own.
-
-    `order` is that of `clashes.in_order`. First physics, rating and regulation alone; then one basis after another, so
-    that a conflict has a rule of a later basis only if there is none without.
-    """
-    from solver.search.minimal import minimal_set
-
-    fixed = tuple(rule for rule in order if RULES[rule].basis in _FIXED)
-    rules = tuple(order) if possible(frozenset(fixed)) else fixed
-    for end in range(1, len(rules)):
-        if RULES[rules[end - 1]].basis is not RULES[rules[end]].basis and not possible(frozenset(rules[:end])):
-            rules = rules[:end]
-            break
-    return minimal_set(rules, possible) or ()
 
 
 class Known:
@@ -44,7 +23,7 @@ class Known:
 
     def __init__(self, programs: Sequence[Program], by: str) -> None:
         self._programs, self._by = tuple(programs), by
-        self._pool = Pool(programs)
+        self._joint: Program | None = None
         self._rigs: list[Ints] = []
         self._breaks: list[list[frozenset[str]]] = [[] for _ in programs]
         self._impossible: list[tuple[int, frozenset[str]]] = []
@@ -72,8 +51,11 @@ class Known:
         """A rig of program `source` (the one looser than all where it is -1) that keeps these rules."""
         from solver.search.best import Question, any_rig
 
-        joint = self._pool.joint(0, len(self._programs)) if source < 0 else self._pool.joint(source, source + 1)
-        columns = any_rig(Question(joint.program, self._by, joint.rows(wanted.__contains__)))
+        if self._joint is None and source < 0:
+            self._joint = joint_of(self._programs)
+        program = self._joint if source < 0 and self._joint is not None else self._programs[source]
+        rows = np.array([group in wanted for group in program.groups])
+        columns = any_rig(Question(program, self._by, rows))
         if columns is None:
             self._impossible.append((source, wanted))
         else:

@@ -6,6 +6,9 @@ It stands beside the output as `NAME.part`: a first line with the digest of the 
 version), then a line of JSON for every cell. Lines are appended and flushed to the disk; a line counts when it is whole
 and its own digest is right, so that whatever a crash leaves of the last one is cut off. The output itself is written
 whole when all cells are there, and the journal goes.
+
+While a run works it holds the journal by a lock of the system, which goes with its process however that ends; a second run
+on the same journal is refused. Where a system has no such locks the journal is not held.
 """
 
 from __future__ import annotations
@@ -53,25 +56,32 @@ class Journal:
         Raises
         ------
         EntryError
-            The journal of a stopped run is there and neither resume nor force was asked for, or it is of another study.
+            Another run is working on the journal; the journal of a stopped run is there and neither resume nor force
+            was asked for; or it is of another study.
         CannotWrite
             The folder is not there or may not be written.
         """
         try:
-            before = self.path.read_bytes() if self.path.exists() else None
-            if before is not None and not resume and not force:
+            there = self.path.exists()
+            self._file = os.open(self.path, os.O_RDWR | os.O_CREAT, 0o666)
+            if not _held(self._file, self.path):
+                found = f"{self.path}, on which another run is working"
+                raise EntryError(found, "a journal of one run", "waiting for that run, or another --out")
+            if there and not resume and not force:
                 found = f"{self.path}, left by a run that was stopped"
                 raise EntryError(found, "a fresh start", "--resume to go on with it, or --force to begin anew")
-            cells, good = self._read(before) if before is not None and resume else ({}, 0)
-            flags = os.O_WRONLY | os.O_CREAT | (0 if good else os.O_TRUNC)
-            self._file = os.open(self.path, flags, 0o666)
+            cells, good = self._read(self.path.read_bytes()) if there and resume else ({}, 0)
             os.ftruncate(self._file, good)
             os.lseek(self._file, 0, os.SEEK_END)
             if not good:
                 self._write(f"{_FORM} {self._digest}\n".encode())
             return cells
         except OSError as error:
+            self.close()
             raise CannotWrite(str(self.path), (error.strerror or "an error of the file system").lower()) from None
+        except EntryError:
+            self.close()
+            raise
 
     def _read(self, content: bytes) -> tuple[dict[int, Cell], int]:
         """Cells of the whole lines, and the length of what is whole."""
@@ -122,6 +132,21 @@ class Journal:
         """The output is written: the journal is not needed any more."""
         self.close()
         self.path.unlink(missing_ok=True)
+
+
+def _held(file: int, path: Path) -> bool:
+    """Hold the file against other runs; False where one of them holds it, or has just ended and taken it away."""
+    try:
+        import fcntl
+    except ImportError:
+        return True
+    try:
+        fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except BlockingIOError:
+        return False
+    except OSError:
+        return True
+    return path.exists() and os.path.samestat(path.stat(), os.fstat(file))
 
 
 def packed(study: Study) -> bytes:

@@ -1,10 +1,10 @@
 """Where the answer of a what-if switches from one value to the next, and why.
 
-Contents: `Switch`, `switches`, `swaps`.
+Contents: `Switch`, `switches`, `swaps`, `rewired`, `unwired`.
 
-Neighbouring values of one requirement are compared with all others alike. Switches that say the same are told once, with
-how many of the places they occur in. The reason is worked out, not guessed: the rules that the rig of the one value breaks
-at the other.
+Neighbouring values of one requirement are compared with all others alike. Switches with the same items are told once, with
+how many of the places they occur in; how things are wired makes no difference to that. The reason is worked out, not
+guessed: the rules that the rig of the one value breaks at the other.
 """
 
 from __future__ import annotations
@@ -17,10 +17,13 @@ from solver.answers.ask import Asked
 from solver.answers.changed import changed_brief
 from solver.answers.facts import Line
 from solver.answers.whatif_facts import Cell, Study, Swap, brief_of_cell
+from solver.options.wiring import WIRINGS
 from solver.rules.balance import Balance, balance_of, chosen
 
 MOST_REASONED = 40
 """Switches whose reasons are worked out; those that occur most often come first."""
+
+_WIRED = tuple(sorted({way.text for ways in WIRINGS.values() for way in ways}, key=len, reverse=True))
 
 Rigs = Mapping[tuple[int, ...], tuple[Line, ...]]
 
@@ -68,6 +71,17 @@ def _what(line: Line) -> str:
     return line.label + (f" ({line.choice})" if line.choice else "")
 
 
+def rewired(swap: Swap) -> bool:
+    """Whether a slot holds the same item as before, wired otherwise."""
+    return bool(swap.before and swap.after) and unwired(swap.before) == unwired(swap.after)
+
+
+def unwired(text: str) -> str:
+    """What stands in a slot, without how it is wired."""
+    way = next((way for way in _WIRED if text.endswith((f"({way})", f", {way})"))), None)
+    return text if way is None else text[: -len(way) - 1].rstrip(" ,(")
+
+
 def switches(study: Study, cells: Sequence[Cell], rigs: Rigs, asked: Asked) -> tuple[Switch, ...]:
     """Every switch, those that occur most often first; `cells` begin with the brief as it is."""
     compared: dict[tuple[int, int], int] = {}
@@ -76,7 +90,8 @@ def switches(study: Study, cells: Sequence[Cell], rigs: Rigs, asked: Asked) -> t
         compared[axis, place] = compared.get((axis, place), 0) + 1
         if "invalid" in (before.status, after.status) or before.options == after.options:
             continue
-        key = (axis, place, before.status, after.status, _swapped(before, after, rigs))
+        items = tuple(swap for swap in _swapped(before, after, rigs) if not rewired(swap))
+        key = (axis, place, before.status, after.status, items)
         pairs.setdefault(key, []).append((axis, place, before, after))
     found = [_switch(study, own, compared, rigs) for own in pairs.values()]
     found.sort(key=lambda switch: -switch.places)

@@ -232,7 +232,7 @@ class Tags(Checked):
 
         def value_of(entry: Any) -> tuple[str, ...]:
             if not isinstance(entry, list | tuple):
-                advice = f"[{entry}]" if isinstance(entry, str) and entry else ""
+                advice = f"[{entry}]" if isinstance(entry, str) and 0 < len(entry) <= 60 else ""
                 raise EntryError(found(entry), f"a list {self.expected()}", advice)
             if len(entry) > _MOST_TAGS:
                 raise EntryError(f"with {len(entry):,} in it", f"a list {self.expected()}, at most {_MOST_TAGS:,}")

@@ -50,6 +50,8 @@ app.add_typer(catalog_command.app, name="catalog")
 
 
 def _told(message: str, code: int) -> int:
+    if _Stopping.by is not None:  # whatever went wrong then, went wrong because of that
+        message, code = _last_words(), 130
     sys.stderr.write(f"{message}\n")
     return code
 
@@ -76,7 +78,7 @@ def outcome() -> int:
         return _told(f"The system refused: {(error.strerror or str(error)).lower()}.", 2)
     except MemoryError:
         return _told("There is not enough memory for this catalog and brief. Try: fewer items, or fewer duties", 2)
-    except (ArithmeticError, AttributeError, LookupError, RecursionError, TypeError, ValueError) as error:
+    except Exception as error:  # whatever is left, a person gets a sentence
         return _told(f"A fault of rigset itself, please report it: {type(error).__name__}: {error}", 70)
     except (KeyboardInterrupt, _Stopped):
         return _told(_last_words(), 130)

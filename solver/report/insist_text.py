@@ -11,6 +11,8 @@ from solver.report.pick_text import amount, assumed_lines, caution_lines, confli
 from solver.report.rivals_text import rules_words
 
 _MORE = {"price": "costs more", "weight": "weighs more", "yearly-cost": "more a year"}
+_MOST = 4
+"""Rules of a set that are told; all are in the JSON."""
 
 
 def insist_text(answer: Insist, width: int, units: str = "us") -> str:
@@ -58,9 +60,15 @@ def _extra(one: Extra, by: str, units: str) -> str:
 
 
 def _excluded(items: list[Extra], width: int) -> list[str]:
-    """Items that no rig can have, those with the same rules together."""
+    """Items that no rig can have, those with the same rules together; single rules first."""
     lines: list[str] = []
-    for rules in dict.fromkeys(one.rules for one in items):
+    for rules in sorted(dict.fromkeys(one.rules for one in items), key=lambda rules: len(rules) > 1):
         names = ", ".join(one.item for one in items if one.rules == rules)
-        lines += ["", *paragraph(f"In no rig: {names}. Excluded by {rules_words(rules)}.", width)]
+        lines += ["", *paragraph(f"In no rig: {names}. Excluded by {_rules(rules)}.", width)]
     return lines
+
+
+def _rules(rules: tuple[str, ...]) -> str:
+    """The first few rules in words, and how many more there are."""
+    more = len(rules) - _MOST
+    return rules_words(rules[:_MOST]) + (f"; and {more} more" if more > 0 else "")

@@ -95,6 +95,7 @@ def insist_data(answer: Insist, units: str = "us") -> dict[str, Any]:
                 "picked": one.picked,
                 "extra": None if one.extra is None else convert(one.extra),
                 "rules": _rules_data(one.rules),
+                "rules_all_needed": one.minimal,
             }
             for one in answer.items
         ],

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from solver.answers.whatif import WhatIf
 from solver.answers.whatif_facts import Cell, Swap
-from solver.answers.whatif_summary import Switch
+from solver.answers.whatif_summary import Switch, rewired, unwired
 from solver.answers.whatif_values import Axis
 from solver.quantities import to_unit
 from solver.report.layout import Table, bullet, heading, paragraph
@@ -49,9 +49,6 @@ def whatif_text(found: WhatIf, width: int, units: str = "us") -> str:
 
 
 def _opening(found: WhatIf, units: str) -> str:
-    counts = {
-        status: sum(cell.status == status for cell in found.cells) for status in ("found", "none", "invalid", "unknown")
-    }
     told = {"found": "with a rig", "none": "where no rig fits", "invalid": "that cannot be said",
             "unknown": "left open by the limit of work"}  # fmt: skip
     counts = {status: sum(cell.status == status for cell in found.cells) for status in told}
@@ -75,12 +72,18 @@ def _switch_lines(found: WhatIf, width: int, units: str) -> list[str]:
     if not found.switches:
         return ["Nowhere: one rig answers every cell." if len(found.rigs) == 1 else "Nowhere between neighbouring values."]
     lines: list[str] = []
-    for switch in found.switches[:MOST_SWITCHES]:
+    told = [switch for switch in found.switches if not _only_rewired(switch)]
+    for switch in told[:MOST_SWITCHES]:
         lines += bullet(_switch_words(found, switch, units), width)
-    left = len(found.switches) - MOST_SWITCHES
-    if left > 0:
-        lines += ["", *paragraph(f"{left:,} further switches, in fewer places: all of them with --json.", width)]
-    return lines
+    left, same = len(told) - MOST_SWITCHES, len(found.switches) - len(told)
+    more = [f"{left:,} further switches, in fewer places: all of them with --json."] if left > 0 else []
+    if same:
+        more.append(f"{same:,} {'more have' if told else 'have'} the same items on both sides, wired otherwise.")
+    return lines + (["", *paragraph(" ".join(more), width)] if more and lines else paragraph(" ".join(more), width))
+
+
+def _only_rewired(switch: Switch) -> bool:
+    return bool(switch.swaps) and all(rewired(swap) for swap in switch.swaps)
 
 
 def _switch_words(found: WhatIf, switch: Switch, units: str) -> str:
@@ -107,6 +110,8 @@ def _where(found: WhatIf, switch: Switch, units: str) -> str:
         return " (whatever the others)" if switch.of > 1 else ""
     cell = found.cells[switch.numbers[0] - 1]
     first = ", ".join(f"{found.axes[k].path} {value_words(found.axes[k], cell.values[k], units)}" for k in others)
+    if switch.places == 1:
+        return f" (at {first})"
     return f" (in {switch.places:,} of {switch.of:,} settings of the others, first at {first})"
 
 
@@ -130,21 +135,25 @@ def _reasons(balances: tuple[Balance, ...], units: str) -> str:
 
 
 def swap_words(swaps: tuple[Swap, ...]) -> str:
-    """Slots that change, in words; kit is counted where there is much of it."""
+    """Slots that hold another item, in words; kit is counted where there is much of it, and what is wired otherwise named."""
     kit = [swap for swap in swaps if "-" in swap.slot]
-    main = [swap for swap in swaps if swap not in kit]
+    wired = [swap for swap in swaps if swap not in kit and rewired(swap)]
+    main = [swap for swap in swaps if swap not in kit and swap not in wired]
     words = [f"{swap.slot.replace('_', ' ')}: {_swap(swap)}" for swap in main]
     if len(kit) <= 2:
         words += [_swap(swap) for swap in kit]
     else:
         words.append(f"{len(kit)} pieces of kit are others")
+    if wired:
+        words.append(f"wired otherwise: {', '.join(swap.slot.replace('_', ' ') for swap in wired)}")
     return f"Changes: {'; '.join(words)}."
 
 
 def _swap(swap: Swap) -> str:
-    if not swap.before:
-        return f"{swap.after} added"
-    return f"{swap.after} instead of {swap.before}" if swap.after else f"{swap.before} left out"
+    before, after = unwired(swap.before), unwired(swap.after)
+    if not before:
+        return f"{after} added"
+    return f"{after} instead of {before}" if after else f"{before} left out"
 
 
 def _tornado(found: WhatIf, units: str) -> Table:
@@ -172,7 +181,7 @@ def _cell_lines(found: WhatIf, width: int, units: str) -> list[str]:
     rows = [_row(found, cell, units) for cell in (found.base, *shown)]
     headings = (*(axis.path for axis in found.axes), "price", "weight", "new", "binds most, or clashes")
     align = ">" * len(found.axes) + ">>><"
-    lines = paragraph('"New" counts the slots that hold something else than the rig of the brief as it is.', width)
+    lines = paragraph('"New" counts the slots that hold another item than in the rig of the brief as it is.', width)
     lines += ["", *Table(headings, rows, align, flexible=len(headings) - 1).lines(width)]
     if len(found.cells) > MOST_CELLS:
         left = len(found.cells) - MOST_CELLS
@@ -188,7 +197,7 @@ def _row(found: WhatIf, cell: Cell, units: str) -> tuple[str, ...]:
         return (*values, word, "", "", few)
     binds = f"{cell.binding[0][0]} {amount(cell.binding[0][1], found.by, units)}" if cell.binding else ""
     binds += f", {len(cell.binding) - 1} more" if len(cell.binding) > 1 else ""
-    changed = "" if cell is found.base else str(len(cell.changed))
+    changed = "" if cell is found.base else str(sum(not rewired(swap) for swap in cell.changed))
     if not found.base.options:
         changed = ""
     return (*values, money(cell.total.price), mass(cell.total.weight, units), changed, binds)

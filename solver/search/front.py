@@ -104,12 +104,13 @@ class _Search:
 
     def learn(self, chosen: Ints, zones: Zones) -> None:
         """Enter a rig, those near to it, and the completions of all."""
-        for core in self.near.spread(chosen[~self.folded.bundles[chosen]]):
-            rigs = self.completions(core)
-            costs = self.folded.costs[:, rigs].sum(axis=2).T
+        rigs = [self.completions(core) for core in self.near.spread(chosen[~self.folded.bundles[chosen]])]
+        lots = [np.concatenate(rigs)] if len(self.folded.costs) == 2 else rigs
+        for lot in lots:
+            costs = self.folded.costs[:, lot].sum(axis=2).T
             for k in undominated_points(costs).tolist():
                 if zones.cut(costs[k]):
-                    self.known[tuple(costs[k].tolist())] = self.folded.whole(rigs[k])
+                    self.known[tuple(costs[k].tolist())] = self.folded.whole(lot[k])
 
     def in_zones(self, lot: Ints) -> Ints | None:
         """A rig of least first cost in any of the zones, as columns of the folded program; None if there is none."""
@@ -152,7 +153,8 @@ def _undominated(table: Ints, slots: Ints) -> Ints:
     found = []
     for a, b in itertools.pairwise(edges):
         part = table[:, a:b]
-        found.append(a + undominated_points(part[(part != part[:, :1]).any(axis=1)].T) if b > a + 1 else np.array([a]))
+        varied = part[(part != part[:, :1]).any(axis=1)]
+        found.append(a + undominated_points(varied.T) if len(varied) else np.array([a]))
     return np.concatenate(found)
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
 
 from solver.answers.insist import insist
+from solver.report.insist_text import insist_text
 from solver.search.best import Question, cost_of_best, exists
 from tests.demo.demo import IMPOSSIBLE, answer, asked, brief, stock
 
@@ -58,21 +60,39 @@ def test_a_solve_of_its_own_confirms_the_extras():
         assert one.extra == (None if expected is None else expected / of.unit), one.item
 
 
-def test_sets_of_rules_exclude_the_item_and_each_rule_is_needed():
-    of, several = asked(NAME), 0
+def possible(one, rules):
+    """Whether some rig keeps these rules that has the item in any of its slots."""
+    of = asked(NAME)
+    rows = of.rows_of(frozenset(rules))
+    return any(exists(Question(of.program, of.by, rows, allowed=options(one.item, slot))) for slot in one.slots)
+
+
+def test_sets_of_rules_exclude_the_item_in_every_slot_and_each_rule_is_needed_where_that_is_said():
+    several = 0
     excluded = [one for one in found().items if one.rules]
     together = [one for one in excluded if len(one.rules) > 1]
-    for one in (*excluded[::12], *together[::3]):
-        allowed = options(one.item, one.slots[0])
-
-        def possible(rules, allowed=allowed):
-            return exists(Question(of.program, of.by, of.rows_of(frozenset(rules)), allowed=allowed))
-
-        assert not possible(one.rules)
-        if one.rules[0] not in of.program.background:
-            assert all(possible(set(one.rules) - {rule}) for rule in one.rules)
+    two_slots = [one for one in excluded if len(one.slots) > 1]
+    assert two_slots, "some item must be excluded from two slots"
+    for one in (*excluded[::12], *together[::3], *two_slots[:4]):
+        assert not possible(one, one.rules), one.item
+        if one.minimal and one.rules[0] not in asked(NAME).program.background:
+            assert all(possible(one, set(one.rules) - {rule}) for rule in one.rules), one.item
             several += len(one.rules) > 1
     assert several > 0
+
+
+def test_a_short_set_of_an_item_of_one_slot_is_minimal():
+    short = [one for one in found().items if len(one.slots) == 1 and 0 < len(one.rules) <= 4]
+    assert short and all(one.minimal for one in short)
+
+
+def test_text_tells_four_rules_of_a_set_at_most_and_single_rules_first():
+    long = ("HOSE-01", "MONEY-01", "MAT-05", "MAT-09", "AIR-01", "AIR-07")
+    one = next(one for one in found().items if one.extra is None and one.item_class == "compressor")
+    items = (replace(one, rules=long), replace(one, item="another", rules=("AIR-01",)))
+    text = " ".join(insist_text(replace(found(), items=items), 80).split())
+    assert "; and 2 more." in text and "AIR-07" not in text
+    assert text.index("In no rig: another. Excluded by AIR-01") < text.index(f"In no rig: {one.item}. Excluded by HOSE-01")
 
 
 def test_where_nothing_fits_there_is_the_conflict():

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import multiprocessing
 from concurrent.futures import ProcessPoolExecutor
+from dataclasses import replace
 from functools import cache
 from importlib.util import find_spec
 
 import pytest
 
 from solver.answers import whatif as whatif_module
+from solver.answers.ask import ask
 from solver.answers.pick import pick
 from solver.answers.whatif import WhatIf, whatif
-from solver.answers.whatif_facts import Cell, brief_of_cell
+from solver.answers.whatif_facts import Cell, Study, Swap, brief_of_cell
+from solver.answers.whatif_grid import settle
+from solver.answers.whatif_summary import rewired
 from solver.errors import EntryError
 from tests.answers.whatif_small import small
 from tests.demo.demo import brief
@@ -142,6 +146,30 @@ def test_a_switch_says_what_changes_and_what_the_old_rig_breaks():
     assert step.price == (before.total.price, after.total.price)
     old, new = ({rule for rule, _ in cell.binding} for cell in (before, after))
     assert (set(step.came), set(step.gone)) == (new - old, old - new)
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "same"),
+    [
+        ("Pump (120 V, leg A)", "Pump (120 V, leg B of three)", True),
+        ("Heater (4 drums, 240 V single-phase)", "Heater (4 drums, 208 V single-phase, legs A-B)", True),
+        ("Heater (4 drums, 240 V single-phase)", "Heater (6 drums, 240 V single-phase)", False),
+        ("Hose (2 x 50 ft + whip)", "Hose (3 x 50 ft + whip)", False),
+        ("Pump (120 V, leg A)", "Other pump (120 V, leg A)", False),
+        ("", "Pump (120 V, leg A)", False),
+    ],
+)
+def test_the_same_item_wired_otherwise_is_told_from_another(before, after, same):
+    assert rewired(Swap("breathing_air", before, after)) is same
+
+
+def test_what_was_found_before_changes_no_cell():
+    """Every cell alone, in a new process's state, says what it says in a study that knows its neighbours."""
+    named = brief("first_rig")
+    for cell in study("first_rig").cells:
+        alone = Study(small("first_rig"), named, named.by, study("first_rig").axes)
+        (found,) = settle(alone, ask(small("first_rig"), named), (cell.number,))
+        assert replace(found, changed=cell.changed) == cell
 
 
 def test_changed_slots_are_those_that_differ_from_the_base():

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import random
+import subprocess
+import sys
 from functools import cache
+from importlib.util import find_spec
 
 import pytest
 
@@ -15,6 +18,7 @@ from solver.answers.whatif_values import axis_of
 from solver.errors import CannotWrite, EntryError
 from solver.report.whatif_data import to_csv
 from tests.answers.whatif_small import small
+from tests.cli.run import ROOT
 from tests.demo.demo import brief
 
 VARY = ("limits.budget=70000USD:90000USD:2500USD",)
@@ -80,7 +84,9 @@ def test_whatever_is_left_of_a_journal_is_gone_on_with(tmp_path, seed, monkeypat
 
 def test_a_journal_of_another_study_is_refused(tmp_path):
     out = tmp_path / "run.csv"
-    Journal(out, study()).open(resume=False, force=False)
+    first = Journal(out, study())
+    first.open(resume=False, force=False)
+    first.close()
     with pytest.raises(EntryError) as caught:
         Journal(out, study("limits.budget=70000USD")).open(resume=True, force=False)
     assert str(caught.value) == (
@@ -105,6 +111,46 @@ def test_a_journal_is_not_overwritten_unless_asked(tmp_path):
     assert again.open(resume=False, force=True) == {}
     again.close()
     assert first.path.read_bytes().count(b"\n") == 1
+
+
+@pytest.mark.skipif(find_spec("fcntl") is None, reason="no locks of this kind here")
+@pytest.mark.parametrize(("resume", "force"), [(False, False), (True, False), (False, True)])
+def test_a_second_run_on_one_journal_is_refused_and_spoils_nothing(tmp_path, resume, force):
+    out = tmp_path / "run.csv"
+    first = Journal(out, study())
+    first.open(resume=False, force=False)
+    with pytest.raises(EntryError) as caught:
+        Journal(out, study()).open(resume, force)
+    assert str(caught.value) == (
+        f"found {out}.part, on which another run is working; expected a journal of one run. Try: waiting for that run, or "
+        "another --out"
+    )
+    first.add([settled().base])
+    first.close()
+    again = Journal(out, study())
+    assert list(again.open(resume=True, force=False)) == [0]
+    again.close()
+
+
+HOLDING = (
+    "import sys, time; from pathlib import Path; from tests.answers.test_whatif_store import Journal, study; "
+    "Journal(Path(sys.argv[1]), study()).open(False, False); print('held', flush=True); time.sleep(60)"
+)
+
+
+@pytest.mark.skipif(find_spec("fcntl") is None, reason="no locks of this kind here")
+def test_a_journal_is_free_again_when_its_run_was_killed(tmp_path):
+    out = tmp_path / "run.csv"
+    with subprocess.Popen([sys.executable, "-c", HOLDING, str(out)], stdout=subprocess.PIPE, cwd=ROOT) as holder:
+        assert holder.stdout is not None
+        assert holder.stdout.readline() == b"held\n"
+        with pytest.raises(EntryError, match="on which another run is working"):
+            Journal(out, study()).open(resume=True, force=False)
+        holder.kill()
+        holder.wait()
+    again = Journal(out, study())
+    assert again.open(resume=True, force=False) == {}
+    again.close()
 
 
 def test_a_folder_that_is_not_there(tmp_path):

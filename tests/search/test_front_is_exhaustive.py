@@ -9,6 +9,8 @@ import numpy as np
 import pytest
 
 from solver.search.front import front
+from solver.search.front_fold import fold, undominated_points
+from solver.search.front_near import Near
 from tests.program.toy import toy
 from tests.search.test_best_is_exhaustive import random_program
 from tests.search.test_core_is_exact import kit_program
@@ -57,3 +59,30 @@ def test_three_costs(domination):
         program = replace(program, costs={**program.costs, "yearly-cost": third})
         most = max(most, agree(program, ("price", "weight", "yearly-cost"), domination))
     assert most >= 10, "some front must have many points"
+
+
+def test_undominated_points_of_two_costs_are_those_of_all_pairs():
+    rng = np.random.default_rng(5)
+    for _ in range(100):
+        points = rng.integers(0, 12, (int(rng.integers(1, 40)), 2))
+        better = [(points <= p).all(axis=1) & ((points < p).any(axis=1) | (np.arange(len(points)) < k))
+                  for k, p in enumerate(points)]  # fmt: skip
+        assert undominated_points(points).tolist() == [k for k, by in enumerate(better) if not by.any()]
+
+
+def test_cores_near_to_one_keep_the_rows_without_the_bundles_and_none_beats_another():
+    grown = 0
+    for seed in range(60):
+        program = random_program(seed)
+        found = front(program)
+        if found is None:
+            continue
+        folded = fold(program, ("price", "weight"), domination=False)
+        near = Near(folded)
+        cores = near.spread(found.points[0].columns)
+        assert all(program.fits(core) for core in cores)
+        keys = sorted(near.known)
+        assert all(a[0] < b[0] and a[1] > b[1] for a, b in itertools.pairwise(keys))
+        assert set(keys) <= {tuple(program.cost(core, name) for name in ("price", "weight")) for core in cores}
+        grown += len(keys) > 1
+    assert grown > 5, "some must have neighbours"
