@@ -24,7 +24,7 @@ class Barred:
     """Rules that no rig with the options in question keeps together. `solves`: questions asked.
 
     A single rule of the background says that the brief leaves the thing out, or keeps the owner's own instead.
-    `minimal`: each of the rules is known to be needed; always so, unless sets known from other options may be taken as they are.
+    `minimal`: each of the rules is known to be needed; always so, unless known sets may be taken as they are.
     """
 
     rules: tuple[str, ...]

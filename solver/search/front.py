@@ -6,7 +6,8 @@ Zones are the corners below which an unknown point of the front could still lie;
 time is put to the engine as one more slot, whose options are the zones: a row per cost says that the rig's cost is at most
 that of the zone taken. So one question, in plain rows, is "is there a rig in any of these zones, and the one of least first
 cost?". If there is none, the zones are done. If there is, all its completions by other bundles (see `front_fold`) are points
-that cut zones too. It ends when no zone is left; then no point is missing.
+that cut zones too, and so are those of the rigs a swap or two away (see `front_near`), which leaves the engine little more
+than the proof. It ends when no zone is left; then no point is missing.
 References: K. Klamroth, R. Lacour, D. Vanderpooten, On the representation of the search region in multi-objective
 optimization, EJOR 245, 2015 (from memory).
 """
