@@ -139,7 +139,7 @@ class Money(Record):
     fuel_price: MoneyPerVolume = parse("4.20 USD/gal", "money_per_volume")
     """Price of diesel. A round figure, no source."""
     labour_rate: MoneyPerTime = parse("35 USD/h", "money_per_time")
-    """Cost of an hour of upkeep. A round figure, no source."""
+    """Cost of an hour of work, in upkeep and for each of the crew. A round figure, no source."""
 
 
 __all__ = ["Margins", "Money"]

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Annotated
 
@@ -58,7 +60,8 @@ def why(
     stock = open_catalog(catalog)
     asked = open_brief(brief, stock)
     share = parse(better_by if "%" in better_by else f"{better_by} %", "share")
-    found = answer(stock, asked, by.value if by is not None else None, tuple(rule or ()), share, conflicts)
+    with _told("the reasons"):
+        found = answer(stock, asked, by.value if by is not None else None, tuple(rule or ()), share, conflicts)
     if as_json:
         from solver.report.as_data import to_json
         from solver.report.why_data import why_data
@@ -77,7 +80,9 @@ def _curve(brief: Path, catalog: Path | None, by: str | None, path: str, as_json
     from solver.answers.why import curve_of
 
     stock = open_catalog(catalog)
-    found = curve_of(stock, open_brief(brief, stock), path, by)
+    asked = open_brief(brief, stock)
+    with _told("the curve"):
+        found = curve_of(stock, asked, path, by)
     if as_json:
         from solver.report.as_data import to_json
         from solver.report.curve_data import curve_data
@@ -91,3 +96,17 @@ def _curve(brief: Path, catalog: Path | None, by: str | None, path: str, as_json
         sys.stdout.write(curve_text(found, width_of_terminal(), units, unicode=encoding.startswith("utf")))
     if all(cost is None for _, cost in found.points):
         raise typer.Exit(1)
+
+
+@contextmanager
+def _told(what: str) -> Iterator[None]:
+    """What is being worked out, on stderr where that is a terminal, and taken away at the end."""
+    words = f"working out {what} ..." if sys.stderr.isatty() else ""
+    sys.stderr.write(words)
+    sys.stderr.flush()
+    try:
+        yield
+    finally:
+        if words:
+            sys.stderr.write(f"\r{' ' * len(words)}\r")
+            sys.stderr.flush()
