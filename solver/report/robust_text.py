@@ -158,7 +158,7 @@ def _none(found: Robust, width: int, units: str) -> list[str]:
     else:
         lines += ["", *paragraph("At each end alone some rig fits, but none at all of them.", width)]
     lines += heading("What cannot hold together over the ranges")
-    lines += paragraph("These cannot all hold at all points; without any one of them a rig exists.", width)
+    lines += paragraph("These cannot all hold at all points; with any one of them left out, a rig keeps the others.", width)
     for rule in found.conflict:
         lines += bullet(f"{rule} {titled(RULES[rule])} ({RULES[rule].basis.value}).", width)
     return lines

@@ -60,14 +60,17 @@ def _row(repair: Repair, told: dict[str, Any], of: str, by: str, units: str) -> 
     return RepairRow(changes, cost_of(f"{of}.total.{name}", value, by, units), any(c.margin for c in repair.changes))
 
 
+_PLURAL = {"day": "days", "week": "weeks"}
+
+
 def _change(told: dict[str, Any], of: str) -> Text:
     if "declined" in told:
         return (f"decline the duty {told['declined']}",)
     where = f" in {', '.join(told['duties'])}" if told["duties"] else ""
     words: list[str | Figure] = [f"{REQUIREMENTS[told['requirement']].title}{where}: "]
-    words.append(plain(f"{of}.after", told["after"], told["unit"]))
+    words.append(plain(f"{of}.after", told["after"], _PLURAL.get(told["unit"], told["unit"])))
     if told["before"] is not None:
-        words += [" instead of ", plain(f"{of}.before", told["before"], told["unit"])]
+        words += [" instead of ", plain(f"{of}.before", told["before"], _PLURAL.get(told["unit"], told["unit"]))]
     return tuple(words)
 
 
