@@ -93,8 +93,9 @@ def some_conflict(asked: Asked, likely: Iterable[str]) -> tuple[str, ...]:
     """Rules of some minimal conflict of a brief that no rig meets; quick where the likely ones are among them."""
     from solver.search.minimal import minimal_set
 
-    first = [rule for rule in dict.fromkeys(likely) if rule in asked.droppable]
-    rules = [*first, *(rule for rule in in_order(asked) if rule not in first)]
+    every = in_order(asked)
+    first = [rule for rule in dict.fromkeys(likely) if rule in every]
+    rules = [*first, *(rule for rule in every if rule not in first)]
     return minimal_set(rules, lambda kept: _possible(asked, kept)) or ()
 
 

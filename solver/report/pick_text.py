@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from solver.answers.facts import Binding, Clash, Conflict, Line, Picked, Totals
 from solver.brief.models import Assumption
+from solver.quantities import to_unit
 from solver.report.layout import Table, bullet, heading, paragraph
 from solver.report.money_text import money_lines
 from solver.rules import RULES
@@ -21,8 +22,6 @@ TIGHT = 12
 """How many of the tightest balances are listed."""
 
 
-KILOGRAM_LB = 0.45359237
-"""Kilograms in a pound, exactly."""
 SMALL = 10.0
 """Differences of weight below this are shown to two digits."""
 
@@ -39,13 +38,13 @@ def money(value: float) -> str:
 
 def mass(value: float, units: str) -> str:
     """A mass [kg] in the wanted units."""
-    return figure(value / KILOGRAM_LB, "lb", units)
+    return figure(float(to_unit(value, "lb")), "lb", units)
 
 
 def amount(value: float, by: str, units: str) -> str:
     """A difference of the objective, in its own unit."""
     if by == "weight":
-        shown_value, unit = shown(value / KILOGRAM_LB, "lb", units)
+        shown_value, unit = shown(float(to_unit(value, "lb")), "lb", units)
         return mass(value, units) if abs(shown_value) >= SMALL else f"{shown_value:.2g} {unit}"
     return money(value) + (" a year" if by == "yearly-cost" else "")
 

@@ -19,7 +19,7 @@ from solver.rules.sentence import SI_UNIT
 
 SI = {**SI_UNIT, "gal/kWh": "L/kWh", "lb/gal": "kg/L"}
 _WRITTEN = {"delta_degF": "degF", "standard_L/s": "L/s free air", "1": "", "day": "days", "week": "weeks"}
-_KIT = {"safety_item": "safety items", "tool": "tools", "spare_part": "spares", "winter_kit": "winter kit"}
+KIT_WORDS = {"safety_item": "safety items", "tool": "tools", "spare_part": "spares", "winter_kit": "winter kit"}
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _SECTION = re.compile(r"(\d+) x (\d+ ft)")
 _MARGINS = (
@@ -65,7 +65,7 @@ def way_words(requirement: str, duties: tuple[str, ...], several: bool) -> str:
 # --- what changes -----------------------------------------------------------------------------------------------------
 def swap_words(swaps: tuple[Swap, ...], by: str = "price", units: str = "us") -> str:
     """What changes, slot by slot, with what each is worth; small kit together, then what is only wired otherwise."""
-    kit = tuple(swap for swap in swaps if any(line.item_class in _KIT for line in (swap.before, swap.after) if line))
+    kit = tuple(swap for swap in swaps if any(line.item_class in KIT_WORDS for line in (swap.before, swap.after) if line))
     rewired = [swap for swap in swaps if only_wiring(swap)]
     found = [_swap(swap, by, units) for swap in swaps if swap not in kit and swap not in rewired]
     if kit:
@@ -141,7 +141,7 @@ def _kit_words(kit: tuple[Swap, ...], by: str, units: str) -> str:
     if len(kit) <= _FEW:
         return f"{' and '.join(new) or 'nothing'} instead of {' and '.join(old) or 'nothing'}{worth}"
     kinds = {line.item_class for swap in kit for line in (swap.before, swap.after) if line}
-    return f"other {', '.join(title for kind, title in _KIT.items() if kind in kinds)}{worth}"
+    return f"other {', '.join(title for kind, title in KIT_WORDS.items() if kind in kinds)}{worth}"
 
 
 # --- steps and rooms --------------------------------------------------------------------------------------------------

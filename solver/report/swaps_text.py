@@ -10,10 +10,10 @@ from collections.abc import Sequence
 from solver.answers.facts import Line
 from solver.answers.swaps import Swap
 from solver.options.slots import ACCESSORY_CLASSES
+from solver.report.steps_text import KIT_WORDS
 
 FEW = 2
 """Small things that are named one by one."""
-KIT_WORDS = {"safety_item": "safety items", "tool": "tools", "spare_part": "spares", "winter_kit": "winter kit"}
 
 
 def swap_lines(swaps: Sequence[Swap], most: int | None = None) -> list[str]:
