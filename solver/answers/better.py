@@ -48,11 +48,13 @@ def jointly(asked: Asked, cost: int) -> tuple[str, ...]:
 
 
 def _members(asked: Asked, most: int, savings: dict[str, int], cost: int) -> tuple[str, ...]:
-    from solver.search.best import exists
     from solver.search.minimal import minimal_set
+    from solver.search.witnesses import Witnesses
+
+    witnesses = Witnesses(asked.question(at_most={asked.by: most}))
 
     def possible(kept: frozenset[str]) -> bool:
-        return exists(asked.question(rows=asked.rows_of(kept | sure), at_most={asked.by: most}))
+        return witnesses.any_rig(asked.rows_of(kept | sure)) is not None
 
     sure = frozenset(rule for rule, saving in savings.items() if saving >= cost - most)
     rest = [rule for rule in sorted(savings, key=lambda rule: -savings[rule]) if rule not in sure]

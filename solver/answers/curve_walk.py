@@ -20,7 +20,7 @@ import numpy as np
 from solver.answers.ask import Asked
 from solver.answers.steps_facts import changes_from
 from solver.answers.steps_rows import Moves, Rows, eases
-from solver.answers.steps_search import least_changed, rig_within
+from solver.answers.steps_search import Ground, least_changed, rig_within
 from solver.program.matrix import Ints
 from solver.rules.instances import Place
 from solver.search.best import Question, cost_of_best
@@ -47,6 +47,7 @@ class Walk:
         self.moves, self.values = moves, values
         self.asked: Asked = moves.asked
         self.solves = 0
+        self.ground = Ground(self.asked.program, ~moves.touched)
         self.rows: list[Rows] = [moves.rows(value) for value in values]
         self.costs = [moves.cost(value) for value in values]
         offsets = self.asked.program.offsets
@@ -141,7 +142,7 @@ class Walk:
         else:
             cutoff = min(int(c[before.columns].sum()) for c in costs) - 1
         self.solves += 1
-        return rig_within(self.asked.program, ~self.moves.touched, rows, rhs, cost, cutoff) is not None
+        return rig_within(self.ground, rows, rhs, cost, cutoff) is not None
 
     def _mildest(self, first: int, last: int) -> tuple[Ints, Ints]:
         """Rows that every rig keeps which fits at any value of the range."""
@@ -181,5 +182,5 @@ class Walk:
             return _NOTHING
         rows, rhs = self._mildest(k, k)
         changes = changes_from(asked, asked.rig_of(like.columns))
-        columns = least_changed(asked.program, ~moves.touched, rows, rhs, self.costs[k], cost, changes)
+        columns = least_changed(self.ground, rows, rhs, self.costs[k], cost, changes)
         return Point(cost, columns)

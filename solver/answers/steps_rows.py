@@ -15,7 +15,7 @@ import numpy as np
 
 from solver.answers.ask import Asked
 from solver.answers.changed import changed_brief
-from solver.answers.changed_rows import compile_moved
+from solver.answers.changed_rows import Laying, compile_moved
 from solver.brief.models import Brief
 from solver.brief.requirements import Direction, Requirement, moved_by, si, value_of, with_value
 from solver.errors import EntryError, OutsideRange
@@ -24,7 +24,7 @@ from solver.program.objectives import FUEL_RULE, cost_rows, objective_columns
 from solver.quantities import to_unit
 from solver.rules import RULES
 from solver.rules.case import Case
-from solver.rules.instances import Instance, Place, Setting, rule_instances
+from solver.rules.instances import Instance, Place, Setting
 from solver.rules.record import Effect
 
 NEAR = 1e-6
@@ -111,6 +111,7 @@ class Moves:
             for rule in RULES.values()
             if rule.id not in waived and (rule.id in own or rule.id not in present or self.moved & rule.effects.keys())
         }
+        self._laying = Laying(asked, self.moved, way.duties or None)
         self.costs_move = asked.by == "yearly-cost" and FUEL_RULE in own
         self._briefs: dict[float, Brief | None] = {}
         self._laid: dict[float, _At] = {}
@@ -130,15 +131,15 @@ class Moves:
             brief = self.brief(value)
             if brief is None:
                 raise EntryError(f"{self.way.requirement.title} {value:g}", "a value that a brief can have")
-            self._laid[value] = _At(Setting(brief, self.asked.setting.slots, self.asked.setting.materials))
+            self._laid[value] = _At(self.asked.setting.under(brief))
         return self._laid[value]
 
     def _instances(self, value: float, rule: str) -> dict[Place, Instance]:
         """Instances of a rule at a value, those left out that the way does not move."""
         at = self._at(value)
         if rule not in at.laid:
-            found = rule_instances(self._rules[rule], at.setting, at.cases, self.way.duties or None)
-            at.laid[rule] = {i.place: i for i in found if i.place not in self._known}
+            found = self._laying.instances(self._rules[rule], at.setting, at.cases, self._known)
+            at.laid[rule] = {i.place: i for i in found}
         return at.laid[rule]
 
     def rows(self, value: float, only: Iterable[Place] | None = None) -> Rows:

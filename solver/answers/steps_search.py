@@ -1,10 +1,11 @@
 """A rig under rows that a requirement has moved: any one within a cost, and all that cost the same.
 
-Contents: `rig_within` (any), `cheapest_like` and `least_changed` (the cheapest, with few changes), `rigs_of_cost` (all that
-cost the same).
+Contents: `Ground` (what the rows that stay leave), `rig_within` (any), `cheapest_like` and `least_changed` (the cheapest,
+with few changes), `rigs_of_cost` (all that cost the same).
 
 The program with the moved rows is another one than that which was reduced and kept, so the options are narrowed afresh: by
-propagation, by the bound that the limit on cost allows, and by domination among what is left.
+propagation, once for the rows that stay and again with those that moved, by the bound that the limit on cost allows, and by
+domination among what is left.
 """
 
 from __future__ import annotations
@@ -48,17 +49,45 @@ class _Left:
         return _Left(self.columns, self.slots, np.concatenate([self.rows, row[None, :]]), np.append(self.rhs, limit))
 
 
-def _narrowed(program: Program, rows: Ints, rhs: Ints, cost: Ints, cutoff: int, tries: int) -> _Left | None:
-    """What is left of all options within the cutoff; None if no rig is."""
-    everything = np.arange(rows.shape[1], dtype=np.int64)
-    whole = _Left(everything, program.slot_of, np.concatenate([rows, cost[None, :]]), np.append(rhs, cutoff))
-    left = whole.only(np.ones(len(everything), bool))
+class Ground:
+    """What the rows that stay leave of the options, within a limit on cost: worked out once for all values of a way."""
+
+    def __init__(self, program: Program, active: Mask, cost: Ints | None = None, cutoff: int | None = None):
+        """Rows of the program in the mask count. Where costs stay, `cost` and the largest cutoff of the questions to come."""
+        self.program = program
+        everything = np.arange(program.rows.shape[1], dtype=np.int64)
+        rows, rhs = program.rows[active], program.rhs[active]
+        if cost is not None and cutoff is not None:
+            rows, rhs = np.concatenate([rows, cost[None, :]]), np.append(rhs, cutoff)
+        self.left = _Left(everything, program.slot_of, rows, rhs).only(np.ones(len(everything), bool))
+        """None if no rig is left."""
+
+    @property
+    def slots(self) -> int:
+        """Number of slots."""
+        return len(self.program.offsets) - 1
+
+    def with_rows(self, rows: Ints, rhs: Ints) -> _Left | None:
+        """With further rows (k, n) over all options of the program."""
+        left = self.left
+        if left is None:
+            return None
+        return _Left(
+            left.columns, left.slots, np.concatenate([left.rows, rows[:, left.columns]]), np.concatenate([left.rhs, rhs])
+        )
+
+
+def _narrowed(left: _Left | None, cost: Ints, cutoff: int, tries: int) -> _Left | None:
+    """What is left of the options within the cutoff; None if no rig is."""
+    if left is None:
+        return None
+    left = left.with_row(cost[left.columns], cutoff).only(np.ones(len(left.columns), bool))
     if left is None:
         return None
     bound = bound_of(left.rows, left.rhs, cost[left.columns], left.slots, cutoff, tries)
     if bound.excluded:
         return None
-    return left.only(bound.possible)
+    return left if bound.possible.all() else left.only(bound.possible)
 
 
 def _undominated(left: _Left, cost: Ints) -> _Left:
@@ -73,16 +102,14 @@ def _undominated(left: _Left, cost: Ints) -> _Left:
 
 
 def rig_within(
-    program: Program, active: Mask, rows: Ints, rhs: Ints, cost: Ints, cutoff: int, broken: Ints | None = None
+    ground: Ground, rows: Ints, rhs: Ints, cost: Ints, cutoff: int, broken: Ints | None = None
 ) -> Ints | None:
-    """Columns of some rig that keeps the active rows of the program and these further rows, at a cost of at most `cutoff`.
+    """Columns of some rig that keeps the ground's rows and these further rows, at a cost of at most `cutoff`.
 
     Parameters
     ----------
-    program : Program
-        Its own costs take no part.
-    active : (m,) bool
-        Rows of the program that count.
+    ground : Ground
+        Rows of the program that count; its own costs take no part.
     rows, rhs : (k, n) int64, (k,) int64
         Further rows.
     cost : (n,) int64
@@ -97,22 +124,19 @@ def rig_within(
     columns or None
         None where no rig exists, proven. NotProven if the limit of work ends before that is known.
     """
-    further = np.concatenate([program.rows[active], rows])
-    limits = np.concatenate([program.rhs[active], rhs])
-    if broken is not None:
-        row, limit = broken_row(program, broken, np.arange(further.shape[1], dtype=np.int64))
-        further, limits = np.concatenate([further, row[None, :]]), np.append(limits, limit)
-    left = _narrowed(program, further, limits, cost, cutoff, 120)
+    left = ground.with_rows(rows, rhs)
+    if left is not None and broken is not None:
+        left = left.with_row(*broken_row(ground.program, broken, left.columns))
+    left = _narrowed(left, cost, cutoff, 120)
     if left is None:
         return None
     if broken is not None:
-        row, limit = broken_row(program, broken, left.columns)
-        again = left.with_row(row, limit).only(np.ones(len(left.columns), bool))
+        again = left.with_row(*broken_row(ground.program, broken, left.columns)).only(np.ones(len(left.columns), bool))
         if again is None:
             return None
         left = again
     left = _undominated(left, cost)
-    sizes = np.bincount(left.slots, minlength=len(program.offsets) - 1).tolist()
+    sizes = np.bincount(left.slots, minlength=ground.slots).tolist()
     outcome = solve_rows(left.rows, left.rhs, sizes, None)
     if outcome.status is Status.UNKNOWN:
         raise NotProven("the limit of work ended before it was known whether a rig exists")
@@ -125,7 +149,7 @@ def rigs_of_cost(program: Program, cost: Ints, cutoff: int, first: Ints) -> tupl
     Options that another dominates count too: once a requirement moves, it may be they that fit.
     """
     found = _one_swap_on(program, cost, cutoff, [first], first)
-    left = _narrowed(program, program.rows, program.rhs, cost, cutoff, _TRIES)
+    left = _narrowed(Ground(program, np.ones(len(program.rhs), bool)).left, cost, cutoff, _TRIES)
     if left is None:
         return (first,), True
     sizes = np.bincount(left.slots, minlength=len(program.offsets) - 1).tolist()
@@ -167,31 +191,29 @@ def _one_swap_on(program: Program, cost: Ints, cutoff: int, found: list[Ints], n
     return out
 
 
-def cheapest_like(
-    program: Program, active: Mask, rows: Ints, rhs: Ints, cost: Ints, cutoff: int, changes: Ints
-) -> Ints | None:
+def cheapest_like(ground: Ground, rows: Ints, rhs: Ints, cost: Ints, cutoff: int, changes: Ints) -> Ints | None:
     """Columns of a rig of least cost within the cutoff; of several, one of least sum of `changes`.
 
     None where no rig is within the cutoff.
     """
-    further = np.concatenate([program.rows[active], rows])
-    limits = np.concatenate([program.rhs[active], rhs])
-    left = _narrowed(program, further, limits, cost, cutoff, 120)
+    left = _narrowed(ground.with_rows(rows, rhs), cost, cutoff, 120)
     if left is None:
         return None
-    left = _undominated(left, cost)
-    chosen = _least(left, cost[left.columns], len(program.offsets) - 1)
+    few = _undominated(left, cost)
+    chosen = _least(few, cost[few.columns], ground.slots)
     if chosen is None:
         return None
-    return least_changed(program, active, rows, rhs, cost, int(cost[left.columns[chosen]].sum()), changes)
+    return _least_changed(left, ground.slots, cost, int(cost[few.columns[chosen]].sum()), changes)
 
 
-def least_changed(program: Program, active: Mask, rows: Ints, rhs: Ints, cost: Ints, cutoff: int, changes: Ints) -> Ints:
+def least_changed(ground: Ground, rows: Ints, rhs: Ints, cost: Ints, cutoff: int, changes: Ints) -> Ints:
     """Columns of a rig within the cutoff, which some rig is known to meet, of least sum of `changes`."""
-    further = np.concatenate([program.rows[active], rows])
-    limits = np.concatenate([program.rhs[active], rhs])
-    left = _narrowed(program, further, limits, cost, cutoff, _TRIES)
-    chosen = None if left is None else _least(left, changes[left.columns], len(program.offsets) - 1)
+    return _least_changed(ground.with_rows(rows, rhs), ground.slots, cost, cutoff, changes)
+
+
+def _least_changed(left: _Left | None, slots: int, cost: Ints, cutoff: int, changes: Ints) -> Ints:
+    left = _narrowed(left, cost, cutoff, _TRIES)
+    chosen = None if left is None else _least(left, changes[left.columns], slots)
     if left is None or chosen is None:
         raise InternalError("a rig was found that its own cost excludes")
     return left.columns[chosen]

@@ -11,11 +11,11 @@ import numpy as np
 
 from solver.answers.ask import Asked
 from solver.answers.steps_rows import Moves, eases
-from solver.answers.steps_search import cheapest_like, rig_within, rigs_of_cost
+from solver.answers.steps_search import Ground, cheapest_like, rig_within, rigs_of_cost
 from solver.errors import InternalError
 from solver.program.matrix import Ints
 from solver.rules.instances import Place
-from solver.search.best import any_rig
+from solver.search.witnesses import Witnesses
 
 
 class Alike:
@@ -23,6 +23,7 @@ class Alike:
 
     def __init__(self, asked: Asked, columns: Ints, cost: int):
         self.asked, self.first, self.cost = asked, columns, cost
+        self._ground: tuple[Moves, Ground] | None = None
 
     @cached_property
     def _found(self) -> tuple[tuple[Ints, ...], bool]:
@@ -38,6 +39,19 @@ class Alike:
     def complete(self) -> bool:
         """Whether these are all."""
         return self._found[1]
+
+    def ground(self, moves: Moves) -> Ground:
+        """What the rows that a way does not move leave within the least cost."""
+        if self._ground is None or self._ground[0] is not moves:
+            cost = None if moves.costs_move else moves.cost(0.0)
+            self._ground = moves, Ground(self.asked.program, ~moves.touched, cost, self.cost)
+        return self._ground[1]
+
+    @cached_property
+    def cheaper(self) -> Witnesses:
+        """Rigs that cost less and break some row, as they are met."""
+        by = self.asked.by
+        return Witnesses(self.asked.question(at_most={by: self.cost - 1}))
 
 
 class Outward:
@@ -55,6 +69,10 @@ class Outward:
         while values and not self.moves.possible(values[-1]):
             values = values[:-1]
         return values
+
+    @cached_property
+    def _ground(self) -> Ground:
+        return self.alike.ground(self.moves)
 
     def value(self, count: int) -> float:
         """The value that lies so many steps outwards; none: the present one."""
@@ -123,11 +141,7 @@ class Outward:
             return False
         rows = np.ones(len(program.rhs), bool)
         rows[easing] = False
-        from solver.search.best import Question
-
-        most = {self.asked.by: self.alike.cost - 1}
-        broken = np.array(easing, np.int64)
-        return any_rig(Question(program, self.asked.by, rows, at_most=most, broken=broken)) is not None
+        return self.alike.cheaper.any_rig(rows, np.array(easing, np.int64)) is not None
 
     def _nearest(self, near: int, far: int) -> int | None:
         if near > far:
@@ -155,7 +169,7 @@ class Outward:
             if good and program.fits(columns, ~moves.touched):
                 return columns
         broken = moves.own if cutoff < self.alike.cost and not moves.costs_move else None
-        found = rig_within(program, ~moves.touched, rows, rhs, cost, cutoff, broken)
+        found = rig_within(self._ground, rows, rhs, cost, cutoff, broken)
         if found is not None and not moves.costs_move:
             self.pool.append(found)
         return found
@@ -180,8 +194,7 @@ class Outward:
         """The best rig at a value where one is cheaper, and its cost; of several, the one with the least changes."""
         rows, rhs = self._mildest(k, k)
         cost = self.moves.cost(self.values[k])
-        program, active = self.asked.program, ~self.moves.touched
-        columns = cheapest_like(program, active, rows, rhs, cost, self.alike.cost - 1, changes)
+        columns = cheapest_like(self._ground, rows, rhs, cost, self.alike.cost - 1, changes)
         if columns is None:
             raise InternalError("a cheaper rig was found where there is none")
         return columns, int(cost[columns].sum())
@@ -212,7 +225,7 @@ class Outward:
             if not good:
                 if self.alike.complete and not self._may_fall():
                     return k
-                found = rig_within(self.asked.program, ~self.moves.touched, rows, rhs, cost, self.alike.cost)
+                found = rig_within(self._ground, rows, rhs, cost, self.alike.cost)
                 if found is None:
                     return k
                 known.append(found)

@@ -11,7 +11,7 @@ from difflib import get_close_matches
 from math import isfinite
 from typing import Any
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
 
 from solver.brief.models import Brief, BriefEntry
 from solver.brief.requirement_table import REQUIREMENTS, Direction, Kind, Requirement
@@ -67,20 +67,45 @@ def with_value(
     duty_name : str or tuple of str, optional
         The duty or duties in which it is changed; all of them if not given.
     """
-    data = brief.entry.model_dump(by_alias=True, exclude_unset=True)
     new = _whole(requirement, value) if requirement.whole else float(value)
-    if requirement.duty:
-        names = _duty_names(brief, duty_name)
-        for duty in data["duties"]:
-            if duty["name"] in names:
-                _set_in_duty(duty, requirement, new)
-    else:
-        _set(data, requirement.where, new)
+    names = _duty_names(brief, duty_name) if requirement.duty else ()
+    try:
+        return Brief(BriefEntry.model_validate(_with_value(_parts(brief.entry, requirement, names), requirement, new, names)))
+    except ValidationError:
+        data = _with_value(brief.entry.model_dump(by_alias=True, exclude_unset=True), requirement, new, names)
     try:
         return Brief(BriefEntry.model_validate(data))
     except ValidationError as error:
         first = min(mistakes_of(error, Document("", data, {}, 0), (), BriefEntry, data))
         raise EntryError(first.found, first.expected, first.advice) from None
+
+
+def _parts(entry: BriefEntry, requirement: Requirement, names: tuple[str, ...]) -> dict[str, Any]:
+    """The entry's parts, checked before, and as plain data those alone in which the value stands: less to check anew."""
+    parts = {name: getattr(entry, name) for name in entry.model_fields_set}
+    if requirement.duty:
+        parts["duties"] = [_plain(duty) if duty.name in names else duty for duty in entry.duties]
+    elif str(requirement.where[0]) in parts:
+        parts[str(requirement.where[0])] = _plain(parts[str(requirement.where[0])])
+    return parts
+
+
+def _plain(part: Any) -> Any:
+    """A part of an entry as its file would say it."""
+    if isinstance(part, BaseModel):
+        return part.model_dump(by_alias=True, exclude_unset=True)
+    return [_plain(one) for one in part] if isinstance(part, tuple | list) else part
+
+
+def _with_value(data: dict[str, Any], requirement: Requirement, value: float, names: tuple[str, ...]) -> dict[str, Any]:
+    """The data with the value in its place."""
+    if not requirement.duty:
+        _set(data, requirement.where, value)
+        return data
+    for duty in data["duties"]:
+        if isinstance(duty, dict) and duty["name"] in names:
+            _set_in_duty(duty, requirement, value)
+    return data
 
 
 def _whole(requirement: Requirement, value: float) -> int:

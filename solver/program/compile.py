@@ -10,7 +10,7 @@ most, so that it is switched off there and untouched elsewhere.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from math import ceil, floor
 
 import numpy as np
@@ -34,19 +34,20 @@ def scale_of(unit: str) -> float:
 
 
 def _whole(values: Floats, up: bool) -> Ints:
+    """Rounded to the safe side, row by row."""
     with np.errstate(invalid="ignore"):
         rounded = np.ceil(values - NOISE) if up else np.floor(values + NOISE)
         good = np.abs(rounded) <= BOUND
     if not good.all():
-        raise _BeyondError(int(np.flatnonzero(~good)[0]))
+        raise _BeyondError(*np.argwhere(~good)[0].tolist())
     return rounded.astype(np.int64)
 
 
 class _BeyondError(Exception):
-    """The column of a figure that no exact integer can hold."""
+    """The row and column of a figure that no exact integer can hold."""
 
-    def __init__(self, column: int) -> None:
-        self.column = column
+    def __init__(self, row: int, column: int) -> None:
+        self.row, self.column = row, column
 
 
 class _Sheet:
@@ -78,27 +79,42 @@ class _Sheet:
             case.note(*outer)
         return self._memo[key]
 
-    def row(self, instance: Instance) -> tuple[Ints, int, frozenset[str]]:
-        """Row, right-hand side and reads of one instance."""
-        case, scale, reads = instance.case, scale_of(instance.rule.unit), instance.reads
+    def rows(self, instances: Sequence[Instance]) -> tuple[Ints, Ints, list[frozenset[str]]]:
+        """Rows, right-hand sides and reads of some instances, rounded together."""
+        shape = (len(instances), int(self.offsets[-1]))
+        sums = {Side.NEED: np.zeros(shape), Side.SUPPLY: np.zeros(shape)}
+        scales, rhs, reads = np.empty(len(instances)), np.zeros(len(instances), np.int64), []
+        for k, instance in enumerate(instances):
+            scales[k] = scale = scale_of(instance.rule.unit)
+            need, supply, read = self.summed(instance, sums[Side.NEED][k], sums[Side.SUPPLY][k])
+            reads.append(read)
+            if not (abs(need * scale) <= BOUND and abs(supply * scale) <= BOUND):
+                raise TooLarge(f"figures of the brief that {instance.rule.id} ({instance.rule.title}) cannot count")
+            rhs[k] = floor(supply * scale + NOISE) - ceil(need * scale - NOISE)
+        try:
+            rows = _whole(sums[Side.NEED] * scales[:, None], up=True) - _whole(sums[Side.SUPPLY] * scales[:, None], up=False)
+        except _BeyondError as beyond:
+            raise self.too_large(instances[beyond.row], beyond.column) from None
+        for k, instance in enumerate(instances):
+            self._guard(instance, rows[k], int(rhs[k]))
+        return rows, rhs, reads
+
+    def summed(self, instance: Instance, need: Floats, supply: Floats) -> tuple[float, float, frozenset[str]]:
+        """Adds an instance's terms to its needs and supplies (options,); gives those of the brief alone, and what was read."""
+        case, reads = instance.case, [instance.reads]
         case.start_noting()
-        sums = {Side.NEED: np.zeros(int(self.offsets[-1])), Side.SUPPLY: np.zeros(int(self.offsets[-1]))}
         constant = {Side.NEED: 0.0, Side.SUPPLY: 0.0}
         for term in instance.terms:
             if term.slot is None:
                 constant[term.side] += float(term.of(None, case))
+                continue
+            values, read = self.values(term, case)
+            if term.side is Side.NEED:
+                need += values
             else:
-                values, read = self.values(term, case)
-                sums[term.side] += values
-                reads |= read
-        try:
-            row = _whole(sums[Side.NEED] * scale, up=True) - _whole(sums[Side.SUPPLY] * scale, up=False)
-        except _BeyondError as beyond:
-            raise self.too_large(instance, beyond.column) from None
-        if not all(abs(value * scale) <= BOUND for value in constant.values()):
-            raise TooLarge(f"figures of the brief that {instance.rule.id} ({instance.rule.title}) cannot count")
-        rhs = floor(constant[Side.SUPPLY] * scale + NOISE) - ceil(constant[Side.NEED] * scale - NOISE)
-        return self._guarded(instance, row, rhs), rhs, reads | case.reads
+                supply += values
+            reads.append(read)
+        return constant[Side.NEED], constant[Side.SUPPLY], frozenset().union(*reads, case.reads)
 
     def too_large(self, instance: Instance, column: int) -> TooLarge:
         """What to say of the item in this column."""
@@ -108,27 +124,22 @@ class _Sheet:
         rule = instance.rule
         return TooLarge(f'a figure of the item "{item}" that {rule.id} ({rule.title}) cannot count', item)
 
-    def _guarded(self, instance: Instance, row: Ints, rhs: int) -> Ints:
+    def _guard(self, instance: Instance, row: Ints, rhs: int) -> None:
+        """Switch the row off in the options outside its guard."""
         guard = instance.guard
         if guard is None:
-            return row
+            return
         own = self.slices[guard.slot]
         inside = np.zeros(own.stop - own.start) + guard.when(self.setting.slots[guard.slot], instance.case) > 0.5
         most = np.maximum.reduceat(row, self.offsets[:-1]).sum() - row[own].max()
         row[own] = np.where(inside, row[own], min(rhs - int(most), 0))
-        return row
 
 
 def compile_program(setting: Setting, instances: Iterable[Instance], costs: dict[str, Ints]) -> Program:
     """The program of these instances with these integer costs (one entry per option, slots in order)."""
     sheet = _Sheet(setting)
     found = tuple(instances)
-    rows = np.zeros((len(found), int(sheet.offsets[-1])), np.int64)
-    rhs = np.zeros(len(found), np.int64)
-    reads = []
-    for i, instance in enumerate(found):
-        rows[i], rhs[i], read = sheet.row(instance)
-        reads.append(read)
+    rows, rhs, reads = sheet.rows(found)
     try:
         return Program(
             rows,

@@ -1,11 +1,13 @@
 """Rules laid over a brief: one instance per rule, duty, state, end of the air and part, with its terms slot by slot.
 
-Contents: `Place`, `Instance`, `Setting` (brief, options and material records together), `instances`.
+Contents: `Place`, `Instance`, `Setting` (brief, options and material records together); `instances` (all), `rule_instances`,
+`placed` (those of one rule, in one place), `judged_at` (its places).
 """
 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
+from copy import copy
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -48,6 +50,12 @@ class Setting:
         pumps = self.slots["feed_pump_a"].items if "feed_pump_a" in self.slots else ()
         object.__setattr__(self, "pumps", frozenset(pumps))
 
+    def under(self, brief: Brief) -> Setting:
+        """The same options and materials under another brief."""
+        other = copy(self)
+        object.__setattr__(other, "brief", brief)
+        return other
+
     def slots_of(self, term: Term) -> tuple[str, ...]:
         """Names of the slots in which the term is taken."""
         if term.slot is None:
@@ -81,9 +89,10 @@ class Instance:
     """Requirements read in deciding whether the rule applies; those of its terms are noted where they are computed."""
 
 
-def _places(
+def judged_at(
     rule: Rule, setting: Setting, duties: Collection[str] | None = None
 ) -> Iterator[tuple[Duty | None, str, str]]:
+    """Duty, state and end of the air of every place where a rule may be judged, in all duties or in some."""
     if not rule.scope.duties:
         yield None, "", ""
         return
@@ -103,21 +112,26 @@ def rule_instances(
     rule: Rule, setting: Setting, cases: dict[tuple[str, str, str], Case], duties: Collection[str] | None = None
 ) -> Iterator[Instance]:
     """Every instance of one rule, or those of some duties; none where the brief does not ask for it."""
-    for duty, state, end in _places(rule, setting, duties):
-        key = (duty.name if duty else "", state, end)
-        if key not in cases:
-            cases[key] = setting.case(duty, state, end)
-        case = cases[key]
-        case.start_noting()
-        if not rule.when(case):
-            continue
-        parts = _parts(rule, setting, case)
-        reads = case.reads
-        for part in parts:
-            kept = tuple(t for t in rule.terms if not _left_out(t, part))
-            yield Instance(
-                rule, Place(rule.id, *key, part.name), case, kept + part.terms, part.guard or rule.guard, reads
-            )
+    for duty, state, end in judged_at(rule, setting, duties):
+        yield from placed(rule, setting, cases, duty, state, end)
+
+
+def placed(
+    rule: Rule, setting: Setting, cases: dict[tuple[str, str, str], Case], duty: Duty | None, state: str, end: str
+) -> Iterator[Instance]:
+    """The instances of a rule in one duty, state and end of the air: one a part, none where the brief does not ask for it."""
+    key = (duty.name if duty else "", state, end)
+    if key not in cases:
+        cases[key] = setting.case(duty, state, end)
+    case = cases[key]
+    case.start_noting()
+    if not rule.when(case):
+        return
+    parts = _parts(rule, setting, case)
+    reads = case.reads
+    for part in parts:
+        kept = tuple(t for t in rule.terms if not _left_out(t, part))
+        yield Instance(rule, Place(rule.id, *key, part.name), case, kept + part.terms, part.guard or rule.guard, reads)
 
 
 def _left_out(term: Term, part: Part) -> bool:

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from solver.answers.steps_rows import Way, eases, sides
-from solver.answers.steps_search import cheapest_like, rig_within, rigs_of_cost
+from solver.answers.steps_search import Ground, cheapest_like, rig_within, rigs_of_cost
 from solver.brief.requirements import REQUIREMENTS
 from tests.answers.toy_moves import ToyMoves, fitting, rigs
 from tests.demo.demo import brief
@@ -41,24 +41,24 @@ def test_searches_over_moved_rows_equal_trying_every_rig():
     for seed in range(120):
         moves = ToyMoves(seed, False)
         now = moves.asked_at(2.0).program
-        program, price, active = moves.asked.program, moves.price, ~moves.touched
+        ground, price = Ground(moves.asked.program, ~moves.touched, moves.price, 10_000), moves.price
         rows, rhs = (np.array(part) for part in zip(*moves.rows(2.0).values(), strict=True))
         good = fitting(now)
         costs = price[good].sum(axis=1)
         if not len(good):
-            assert rig_within(program, active, rows, rhs, price, 10_000) is None
+            assert rig_within(ground, rows, rhs, price, 10_000) is None
             none += 1
             continue
         least = int(costs.min())
-        rig = rig_within(program, active, rows, rhs, price, least)
+        rig = rig_within(ground, rows, rhs, price, least)
         assert now.fits(rig) and now.cost(rig, "price") == least
-        assert rig_within(program, active, rows, rhs, price, least - 1) is None
+        assert rig_within(ground, rows, rhs, price, least - 1) is None
         changes = np.ones(len(price), np.int64)
         changes[good[int(costs.argmax())]] = 0
-        like = cheapest_like(program, active, rows, rhs, price, 10_000, changes)
+        like = cheapest_like(ground, rows, rhs, price, 10_000, changes)
         best = changes[good[costs == least]].sum(axis=1).min()
         assert (now.cost(like, "price"), int(changes[like].sum())) == (least, int(best))
-        assert cheapest_like(program, active, rows, rhs, price, least - 1, changes) is None
+        assert cheapest_like(ground, rows, rhs, price, least - 1, changes) is None
         listed, complete = rigs_of_cost(now, price, least, rig)
         assert complete
         assert sorted(r.tolist() for r in listed) == sorted(r.tolist() for r in good[costs == least])
@@ -76,10 +76,8 @@ def test_rigs_that_must_break_a_row():
             continue
         cutoff = int(moves.price[good].sum(axis=1).min()) - 1
         rows, rhs = (np.array(part) for part in zip(*moves.rows(1.0).values(), strict=True))
-        plain, told = (
-            rig_within(moves.asked.program, ~moves.touched, rows, rhs, moves.price, cutoff, broken)
-            for broken in (None, moves.own)
-        )
+        ground = Ground(moves.asked.program, ~moves.touched)
+        plain, told = (rig_within(ground, rows, rhs, moves.price, cutoff, broken) for broken in (None, moves.own))
         assert (plain is None) == (told is None), seed
         cheaper += told is not None
     assert cheaper > 10
