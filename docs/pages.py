@@ -15,6 +15,7 @@ from typing import Literal, get_args, get_origin
 from docs.command_pages import commands_page
 from docs.markdown import WRITTEN, anchor, table
 from docs.method_blocks import method_blocks
+from docs.published_page import published_page
 from docs.rule_pages import formulas_page, rules_page
 from docs.study import study
 from docs.worked import worked_blocks
@@ -175,6 +176,7 @@ def pages() -> dict[str, str]:
         "rules.md": rules_page(DEMO),
         "formulas.md": formulas_page(),
         "commands.md": commands_page(),
+        "published.md": published_page(),
     }
 
 

@@ -1,7 +1,4 @@
-"""Conductors and breakers against the tables of the electrical code, and against the laws behind them.
-
-Source: NFPA 70 (NEC), 2023 edition, tables named below; standing: read.
-"""
+"""Conductors and breakers against the tables of the electrical code and of the wire standard, and against their laws."""
 
 from __future__ import annotations
 
@@ -15,17 +12,16 @@ from solver.formulas.electricity import (
     breaker_size,
     conductor_ampacity,
     conductor_area,
-    conductor_size,
     continuous_load_current,
     count_adjustment,
     motor_branch_breaker,
     motor_branch_current,
-    motor_current,
     voltage_drop,
 )
 from solver.formulas.electricity_tables import BREAKER_RATINGS, CIRCULAR_MIL, MOTOR_BREAKER
 from solver.quantities import from_unit
-from tests.published.printed import printed, rows
+from tests.published import documents as of
+from tests.published.printed import MEMORY, READ, Figure, Passage, checked, rows
 
 # NEC 2023, Table 310.16, copper, 30 degC ambient, A by temperature of the insulation in degC; read.
 TABLE_310_16 = """
@@ -87,55 +83,102 @@ STANDARD_RATINGS = (
 SMALL_CONDUCTORS = (("14", 15), ("12", 20), ("10", 30))
 
 
+CHAPTER_9 = [line.split() for line in TABLE_8.strip().splitlines()[1:]]
+# ASTM B258, nominal diameters, in; from memory. The code's circular mils are rounded to four digits.
+DIAMETERS = {
+    "14": "0.0641", "12": "0.0808", "10": "0.1019", "8": "0.1285", "6": "0.1620", "4": "0.2043", "3": "0.2294",
+    "2": "0.2576", "1": "0.2893", "1/0": "0.3249", "2/0": "0.3648", "3/0": "0.4096", "4/0": "0.4600",
+}  # fmt: skip
+AMPACITY = Passage(of.NEC, "Table 310.16", "ampacity of copper, A", READ, held=True)
+AMBIENT = Passage(of.NEC, "Table 310.15(B)(1)(1)", "correction for ambient temperature", READ, held=True)
+COUNT = Passage(of.NEC, "Table 310.15(C)(1)", "share left with many conductors, %", READ, held=True)
+AREA = Passage(of.NEC, "Chapter 9, Table 8", "area of conductors, cmil", READ, held=True)
+RESISTANCE = Passage(of.NEC, "Chapter 9, Table 8", "resistance of stranded copper, ohm per 1000 ft", READ)
+RATING = Passage(of.NEC, "240.6(A)", "standard ratings of breakers, A", READ, held=True)
+SMALL = Passage(of.NEC, "240.4(D)", "limits of small conductors, A", READ, held=True)
+CONTINUOUS = Passage(of.NEC, "210.20(A), 215.3; 425.4(B), 427.4", "factor of continuous loads", READ, held=True)
+BRANCH = Passage(of.NEC, "430.22", "factor of a motor's branch", READ, held=True)
+BREAKER = Passage(of.NEC, "Table 430.52(C)(1)", "inverse-time breaker, % of the motor's current", READ, held=True)
+WIRE = Passage(of.ASTM_B258, "nominal diameters", "diameter of a wire from its area, in", MEMORY)
+# 120 V, 10 A, 100 ft, 12 AWG with K = 12.9.
+DROP = Passage(of.DROP_TEXT, "worked case", "voltage drop, V", READ)
+
+
 def kelvin(celsius: float) -> float:
     """Degrees Celsius in K."""
     return from_unit(celsius, "degC")
 
 
-@pytest.mark.parametrize(
-    ("size", "insulation", "figure"),
-    [pytest.param(*cell, id=f"NEC 2023 310.16, read: {cell[0]} AWG {cell[1]} degC") for cell in rows(TABLE_310_16)],
-)
-def test_ampacity(size, insulation, figure):
-    """Every ampacity held."""
-    assert conductor_ampacity(size, kelvin(float(insulation))) == float(figure)
+def _ohms(size: str) -> float:
+    """Resistance of 1000 ft by the K method."""
+    return voltage_drop(1.0, from_unit(1000.0, "ft"), conductor_area(size), 1) / 2.0
 
 
-@pytest.mark.parametrize(
-    ("band", "insulation", "figure"),
-    [
-        pytest.param(*cell, id=f"NEC 2023 310.15(B)(1)(1), read: {cell[0]} degC, {cell[1]} degC insulation")
-        for cell in rows(TABLE_310_15_B)
-    ],
-)
-def test_ambient_correction(band, insulation, figure):
-    """Every factor, at both ends of its band."""
+FIGURES = [
+    *(
+        AMPACITY.figure(f"{s} AWG {t} degC", text, lambda s=s, t=t: conductor_ampacity(s, kelvin(float(t))))
+        for s, t, text in rows(TABLE_310_16)
+    ),
+    *(
+        AMBIENT.figure(f"{band} degC, {t} degC insulation", text,
+                       lambda a=band.split("-")[0], t=t: ambient_correction(kelvin(float(a)), kelvin(float(t))))
+        for band, t, text in rows(TABLE_310_15_B)
+    ),
+    *(
+        COUNT.figure(f"{band} conductors", str(percent), lambda c=band.split("-")[0]: 100.0 * count_adjustment(float(c)))
+        for band, percent in TABLE_310_15_C
+    ),
+    *(AREA.figure(f"{s} AWG", cmil, lambda s=s: conductor_area(s) / CIRCULAR_MIL) for s, cmil, _ in CHAPTER_9),
+    *(
+        RESISTANCE.figure(f"{s} AWG", ohms, lambda s=s: _ohms(s), share=0.005, reason="K = 12.9 has three digits")
+        for s, _, ohms in CHAPTER_9
+    ),
+    *(RATING.figure(f"{r} A", str(r), lambda r=r: breaker_size(float(r))) for r in STANDARD_RATINGS),
+    *(SMALL.figure(f"{s} AWG", str(most), lambda s=s: conductor_ampacity(s, kelvin(60.0))) for s, most in SMALL_CONDUCTORS),
+    CONTINUOUS.figure("factor", "1.25", lambda: continuous_load_current(1.0)),
+    BRANCH.figure("factor", "1.25", lambda: motor_branch_current(1.0)),
+    BREAKER.figure("share", "250", lambda: MOTOR_BREAKER * 100.0),
+    *(
+        WIRE.figure(f"{s} AWG", text, lambda s=s: sqrt(conductor_area(s) / CIRCULAR_MIL) / 1000.0,
+                    steps=1.0 if s == "1/0" else 0.5, reason="from a rounded area" if s == "1/0" else "")
+        for s, text in DIAMETERS.items()
+    ),
+    DROP.figure("12 AWG, 100 ft, 10 A", "3.95", lambda: voltage_drop(10.0, from_unit(100.0, "ft"), 6530 * CIRCULAR_MIL, 1)),
+]  # fmt: skip
+
+
+@checked(FIGURES)
+def test_conductors_and_breakers(figure: Figure) -> None:
+    """Every printed figure of the tables that we hold, and what we work out from them."""
+    figure.check()
+
+
+@pytest.mark.parametrize(("band", "insulation", "share"), rows(TABLE_310_15_B))
+def test_ambient_correction_holds_over_its_band(band, insulation, share):
+    """Exact, at both ends of the band."""
     for ambient in band.split("-"):
-        assert ambient_correction(kelvin(float(ambient)), kelvin(float(insulation))) == float(figure)
+        assert ambient_correction(kelvin(float(ambient)), kelvin(float(insulation))) == float(share)
+
+
+@pytest.mark.parametrize(("band", "percent"), TABLE_310_15_C)
+def test_count_adjustment_holds_over_its_band(band, percent):
+    """Exact, at both ends of the band."""
+    for count in band.split("-"):
+        assert count_adjustment(float(count)) == pytest.approx(percent / 100.0, rel=1e-12)
 
 
 @pytest.mark.parametrize(
-    ("band", "insulation", "figure"),
+    ("band", "insulation", "share"),
     [
         pytest.param(*cell, id=f"law at the top of {cell[0]} degC, {cell[1]} degC insulation")
         for cell in rows(TABLE_310_15_B)
     ],
 )
-def test_ambient_correction_follows_the_heat_law(band, insulation, figure):
+def test_ambient_correction_follows_the_heat_law(band, insulation, share):
     """Law, not from the table: sqrt((Tc - Ta)/(Tc - 30)) at the top of each band, to 0.005 (the table's rounding)."""
     top, limit = float(band.split("-")[-1]), float(insulation)
     law = sqrt((limit - top) / (limit - 30.0))
     assert ambient_correction(kelvin(top), kelvin(limit)) == pytest.approx(law, abs=0.005)
-
-
-@pytest.mark.parametrize(
-    ("band", "percent"),
-    [pytest.param(*row, id=f"NEC 2023 310.15(C)(1), read: {row[0]} conductors") for row in TABLE_310_15_C],
-)
-def test_count_adjustment(band, percent):
-    """Every share, at both ends of its band."""
-    for count in band.split("-"):
-        assert count_adjustment(float(count)) == pytest.approx(percent / 100.0, rel=1e-12)
 
 
 def test_three_conductors_keep_all():
@@ -143,32 +186,10 @@ def test_three_conductors_keep_all():
     assert np.all(count_adjustment(np.array([1.0, 2.0, 3.0])) == 1.0)
 
 
-CHAPTER_9 = [line.split() for line in TABLE_8.strip().splitlines()[1:]]
-
-
-@pytest.mark.parametrize(
-    ("size", "area"), [pytest.param(row[0], row[1], id=f"NEC 2023 ch. 9 table 8, read: {row[0]}") for row in CHAPTER_9]
-)
-def test_conductor_area(size, area):
-    """Every area in circular mils."""
-    assert conductor_area(size) / CIRCULAR_MIL == pytest.approx(float(area), rel=1e-12)
-
-
-@pytest.mark.parametrize(
-    ("size", "ohms"), [pytest.param(row[0], row[2], id=f"NEC 2023 ch. 9 table 8, read: {row[0]}") for row in CHAPTER_9]
-)
-def test_k_method_agrees_with_the_resistances(size, ohms):
-    """Law: K = 12.9 gives the table's stranded resistance (ohm per 1000 ft) within the 0.5 percent that is stated."""
-    there_and_back = voltage_drop(1.0, from_unit(1000.0, "ft"), conductor_area(size), 1)
-    assert there_and_back / 2.0 == pytest.approx(float(ohms), rel=0.005)
-
-
-@pytest.mark.parametrize("rating", [pytest.param(r, id=f"NEC 2023 240.6(A), read: {r} A") for r in STANDARD_RATINGS])
-def test_standard_breaker(rating):
-    """A standard rating stays; just above it the next one is taken."""
-    assert breaker_size(float(rating)) == rating
-    if rating != STANDARD_RATINGS[-1]:
-        assert breaker_size(rating + 0.01) == STANDARD_RATINGS[STANDARD_RATINGS.index(rating) + 1]
+@pytest.mark.parametrize("rating", STANDARD_RATINGS[:-1])
+def test_just_above_a_rating_the_next_is_taken(rating):
+    """The ratings follow each other without a gap."""
+    assert breaker_size(rating + 0.01) == STANDARD_RATINGS[STANDARD_RATINGS.index(rating) + 1]
 
 
 def test_no_other_breaker_is_held():
@@ -176,50 +197,12 @@ def test_no_other_breaker_is_held():
     assert tuple(BREAKER_RATINGS) == STANDARD_RATINGS
 
 
-@pytest.mark.parametrize(
-    ("size", "limit"), [pytest.param(*row, id=f"NEC 2023 240.4(D), read: {row[0]} AWG") for row in SMALL_CONDUCTORS]
-)
-def test_small_conductors(size, limit):
-    """The 60 degC column equals the limits of 240.4(D), so sizing by it keeps them."""
-    assert conductor_ampacity(size, kelvin(60.0)) == limit
-
-
-@pytest.mark.parametrize(
-    ("function", "factor"),
-    [
-        pytest.param(continuous_load_current, "1.25", id="NEC 2023 210.20(A), 215.3, read: continuous load"),
-        pytest.param(continuous_load_current, "1.25", id="NEC 2023 425.4(B), 427.4, read: process heating"),
-        pytest.param(motor_branch_current, "1.25", id="NEC 2023 430.22, read: motor branch"),
-    ],
-)
-def test_code_factor(function, factor):
-    """Factors on a current of 1 A."""
-    assert function(1.0) == float(factor)
-
-
 def test_inverse_time_breaker():
-    """NEC 2023, Table 430.52(C)(1), read: 250 percent of the motor's current."""
-    assert MOTOR_BREAKER * 100.0 == 250
+    """2.5 times 100 A is a standard rating itself."""
     assert motor_branch_breaker(100.0) == 250
-
-
-def test_voltage_drop():
-    """K method with K = 12.9, case printed: 120 V, 10 A, 100 ft, 12 AWG loses 3.95 V; read."""
-    drop = voltage_drop(10.0, from_unit(100.0, "ft"), 6530 * CIRCULAR_MIL, 1)
-    assert drop == printed("3.95")
-    assert conductor_area("12") == pytest.approx(6530 * CIRCULAR_MIL, rel=1e-12)
 
 
 def test_voltage_drop_three_phase():
     """The stated form for three phases is sqrt(3) K I L / cmil; read."""
     drop = voltage_drop(10.0, from_unit(100.0, "ft"), 6530 * CIRCULAR_MIL, 3)
     assert drop == pytest.approx(sqrt(3.0) * 12.9 * 10.0 * 100.0 / 6530, rel=1e-12)
-
-
-def test_motor_branch():
-    """NEC 430.22 and 430.52 worked in three texts, read: 7.5 hp, 230 V, three-phase."""
-    current = motor_current(from_unit(7.5, "hp"), 230.0, 3)
-    assert current == printed("22")
-    assert motor_branch_current(current) == printed("27.5")
-    assert conductor_size(motor_branch_current(current), kelvin(60.0)) == "10"
-    assert motor_branch_breaker(current) == printed("60")

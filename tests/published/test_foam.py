@@ -6,29 +6,26 @@ import pytest
 
 from solver.formulas.foam import BOARD_FOOT, board_feet_made, board_feet_per_mass, output_for_board_feet
 from solver.quantities import factor_of, from_unit
-from tests.published.printed import printed
+from tests.published import documents as of
+from tests.published.printed import READ, Figure, Passage, checked
 
-# Definition: board feet per lb = 12 / density in lb/ft3. Densities: US EPA spray foam publication, read.
-YIELDS = (
-    ("open-cell 0.5 lb/ft3 gives 24", 0.5, "24"),
-    ("closed-cell 2.0 lb/ft3 gives 6", 2.0, "6"),
-    ("roofing 3.0 lb/ft3 gives 12/3", 3.0, "4"),
-)
+# Board feet per lb = 12 / density in lb/ft3, at the densities of the US EPA spray foam publication (read).
+DEFINITION = Passage(of.FOAM_DEFINITION, "12 / density in lb/ft3", "board feet per lb; board foot in m3", READ)
+YIELDS = (("open-cell", 0.5, "24"), ("closed-cell", 2.0, "6"), ("roofing", 3.0, "4"))
+FIGURES = [
+    DEFINITION.figure(
+        f"{kind}, {density} lb/ft3", text,
+        lambda density=density: board_feet_per_mass(from_unit(density, "lb/ft3")) * factor_of("lb"),
+        steps=1e-9,
+    )
+    for kind, density, text in YIELDS
+] + [DEFINITION.figure("board foot", "0.002359737", lambda: BOARD_FOOT)]  # fmt: skip
 
 
-@pytest.mark.parametrize(
-    ("density", "figure"),
-    [pytest.param(*row[1:], id=f"definition; US EPA densities, read: {row[0]}") for row in YIELDS],
-)
-def test_board_feet_per_pound(density, figure):
+@checked(FIGURES)
+def test_board_feet(figure: Figure) -> None:
     """A definition holds exactly, so far tighter than its printed place."""
-    found = board_feet_per_mass(from_unit(density, "lb/ft3")) * factor_of("lb")
-    assert found == printed(figure, 1e-9)
-
-
-def test_board_foot():
-    """Definition: 1 board foot = 1/12 ft3 = 0.002359737 m3."""
-    assert printed("0.002359737") == BOARD_FOOT
+    figure.check()
 
 
 @pytest.mark.parametrize(

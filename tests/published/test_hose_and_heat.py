@@ -1,4 +1,7 @@
-"""Liquids in hoses and heat through walls against published figures, each with its standing (see test_air.py)."""
+"""Liquids in hoses, heat of masses, flows and walls against published figures, and against a library of flow.
+
+Walls of several layers are followed step by step in test_worked_heat_loss.py.
+"""
 
 from __future__ import annotations
 
@@ -19,25 +22,60 @@ from solver.formulas.air import (
     line_pressure_drop,
 )
 from solver.formulas.standard_air import GAS_CONSTANT_DRY_AIR
+from solver.quantities import factor_of
+from tests.published import documents as of
+from tests.published.printed import MEMORY, READ, Figure, Passage, checked
 
-BTU_PER_HOUR = 1055.05585262 / 3600.0
-CFM = 0.3048**3 / 60.0
+BTU = factor_of("Btu")
+POUND = factor_of("lb")
+FOOT = 0.3048
+PSI = factor_of("psi")
+CFM = FOOT**3 / 60.0
 
-
-# Fluid Mechanics - Worked Examples for Engineers, Ex. 3.8: 0.1 Pa s in a pipe of radius 0.05 m, 2.0 m/s at its axis:
-# 320 Pa/m and 8 Pa at the wall. Standing: read.
-def _example_3_8() -> float:
-    flow = math.pi * 0.05**2 * 2.0 / 2.0
-    return hose_flow.laminar_drop(0.1, 1.0, flow, 0.1)
-
-
-def test_pressure_gradient() -> None:
-    assert abs(_example_3_8() - 320) <= 0.5
+# --- liquids ----------------------------------------------------------------------------------------------------------
 
 
-def test_wall_shear() -> None:
-    """The gradient times half the radius, the balance of forces on the liquid in the pipe."""
-    assert abs(_example_3_8() * 0.05 / 2.0 - 8) <= 0.5
+# 0.1 Pa s in a pipe of radius 0.05 m, 2.0 m/s at its axis. At the wall: the gradient times half the radius.
+PIPE = Passage(of.WORKED_FLUIDS, "Example 3.8", "laminar flow in a pipe: Pa/m, Pa at the wall", READ)
+# Oil of 888 kg/m3 and 0.800 Pa s in 40 m of 5 cm pipe, 745 to 97 kPa; level, and 15 degrees up or down.
+OIL = Passage(of.CENGEL_CIMBALA, "Example 8-1", "oil in a pipe: m3/s, Re", MEMORY)
+# Water of 62.42 lb/ft3 and 1.038e-3 lb/(ft s) at 3.0 ft/s in 30 ft of pipe of 0.010 ft.
+WATER = Passage(of.CENGEL_CIMBALA, "Example 8-2", "pressure drop in a small pipe, lbf/ft2 and psi", MEMORY)
+
+
+def _gradient() -> float:
+    """Pressure gradient of the first pipe [Pa/m]."""
+    return hose_flow.laminar_drop(0.1, 1.0, math.pi * 0.05**2 * 2.0 / 2.0, 0.1)
+
+
+def _oil(degrees: float) -> float:
+    """Flow of the oil uphill by this angle: the pressure left over what a flow of 1 m3/s would take."""
+    left = (745e3 - 97e3) - 888.0 * 9.81 * 40.0 * math.sin(math.radians(degrees))
+    return left / hose_flow.laminar_drop(0.8, 40.0, 1.0, 0.05)
+
+
+def _water() -> float:
+    """Pressure that the small pipe takes [Pa]."""
+    bore = 0.010 * FOOT
+    return hose_flow.laminar_drop(1.038e-3 * POUND / FOOT, 30.0 * FOOT, 3.0 * FOOT * math.pi / 4.0 * bore**2, bore)
+
+
+LIQUIDS = [
+    PIPE.figure("gradient", "320", _gradient),
+    PIPE.figure("wall shear", "8", lambda: _gradient() * 0.05 / 2.0),
+    OIL.figure("level", "0.00311", lambda: _oil(0.0)),
+    OIL.figure("15 degrees up", "0.00267", lambda: _oil(15.0)),
+    OIL.figure("15 degrees down", "0.00354", lambda: _oil(-15.0)),
+    OIL.figure("Reynolds number downwards", "100", lambda: hose_flow.reynolds(888.0, 0.00354, 0.05, 0.8)),
+    WATER.figure("lbf/ft2", "929", lambda: _water() / (PSI / 144.0)),
+    WATER.figure("psi", "6.45", lambda: _water() / PSI),
+]
+
+
+@checked(LIQUIDS)
+def test_liquids(figure: Figure) -> None:
+    """Laminar flow in pipes."""
+    figure.check()
 
 
 def test_drop_in_a_hose() -> None:
@@ -96,41 +134,71 @@ def test_air_viscosity_agrees_with_fluids(temperature: float) -> None:
     assert air_viscosity(temperature) == pytest.approx(fluids.ATMOSPHERE_1976.viscosity(temperature), rel=1e-5)
 
 
-def test_wall_of_one_layer() -> None:
-    """Cengel, Heat and Mass Transfer, Ex. 3.1: k 0.9, 0.3 m, 15 m2, 14 K: 630 W. Standing: read."""
-    assert abs(heat.wall_loss(15.0, 14.0, 0.3 / 0.9) - 630) <= 0.5
+# --- heat -------------------------------------------------------------------------------------------------------------
+
+# k 0.9, 0.3 m, 15 m2, 14 K.
+WALL = Passage(of.CENGEL, "Example 3.1", "heat through a wall, W", READ)
+# 0.15 m of fireclay brick, k 1.7, 1400 to 1150 K, 0.5 m x 1.2 m.
+FURNACE = Passage(of.INCROPERA, "Example 1.1", "heat through the wall of a furnace, W/m2 and W", MEMORY)
+# A copper ball of 4.69 kg, 0.395 kJ/(kg K), from 100 to 150 degC.
+BALL = Passage(of.CENGEL, "Example 1-1", "heating of a copper ball, kJ", MEMORY)
+# 1.2 kg of water (4.18) in a teapot of 0.5 kg (0.7 kJ/(kg K)), 15 to 95 degC, 1,200 W.
+TEAPOT = Passage(of.CENGEL, "Example 1-2", "heating of water in a teapot, kJ and s", MEMORY)
+# Air at 100 kPa and 60 degC in a duct, 0.2615 kg/s, cooled by 6 K.
+DUCT = Passage(of.CENGEL, "Example 1-3", "heat loss of a duct: kg/m3, kW", MEMORY)
+# A house of 2,000 ft2 and 9 ft at 5,000 ft, from 50 to 70 degF at constant volume or pressure.
+HOUSE = Passage(of.CENGEL, "Example 1-4", "heating the air of a house at 5,000 ft: psia, lb, Btu", MEMORY)
+# A body of 37 degC in a room of 20 degC, h A / (rho c V) = 2.79e-5 1/s, after the printed 43,860 s.
+COOLING = Passage(of.CENGEL, "Example 4-2", "lumped cooling of a body, degC", MEMORY)
+# 166.7 cfm and 20 degF at 1.08; ten changes an hour of 1,000.2 ft3 are the same flow.
+SENSIBLE = Passage(of.HVAC_TEXTS, "1.08 cfm dT", "sensible heat of air, Btu/h", READ)
+VENTILATION = Passage(of.EN_12831, "7.2", "heat of 1 m3/h of air for each kelvin, W/K", MEMORY)
+_AIR = air_density(ASME_STANDARD_PRESSURE, ASME_STANDARD_TEMPERATURE, ASME_STANDARD_HUMIDITY)
 
 
-def test_wall_of_three_layers_with_films() -> None:
-    """Composite wall, university notes: 10 m2, films 23 and 8 W/m2K, 0.1429, 1.6667, 0.04, 30 K: 148.66 W. Read."""
-    resistance = 1 / 23 + 0.1429 + 1.6667 + 0.04 + 1 / 8
-    assert abs(heat.wall_loss(10.0, 30.0, resistance) - 148.66) <= 0.005
+def _house_air() -> float:
+    """Mass of the air in the house [lb]."""
+    return air_density(12.2 * PSI, 510.0 / 1.8, 0.0) * 18000.0 * FOOT**3 / POUND
 
 
-def test_the_same_wall_as_a_body() -> None:
-    """The composite wall as a body of that conductance. Standing: read."""
-    conductance = 10.0 / (1 / 23 + 0.1429 + 1.6667 + 0.04 + 1 / 8)
-    assert abs(heat.body_loss(conductance, 293.15, 263.15) - 148.66) <= 0.005
+def _house_heat(btu_per_pound: float) -> float:
+    """Energy that warms the printed 1,162 lb by 20 degF [Btu]."""
+    return heat.warming_energy(1162.0 * POUND, btu_per_pound * BTU / POUND * 1.8, 20.0 / 1.8) / BTU
 
 
-# HVAC texts: 1.08 cfm dT(degF); 166.7 cfm and 20 degF: 3600 Btu/h. Standing: read.
-# 0.5 percent: the factor 1.08 has three digits (1.075 to 1.085), the density is that of 0.075 lb/ft3 air.
-SENSIBLE = (166.7, 20.0, 3600.0)
+def _teapot() -> float:
+    """Energy of water and pot [J]."""
+    return heat.warming_energy(1.2, 4180.0, 80.0) + heat.warming_energy(0.5, 700.0, 80.0)
 
 
-def test_sensible_heat_of_ventilation() -> None:
-    cfm, fahrenheit, btu = SENSIBLE
-    density = air_density(ASME_STANDARD_PRESSURE, ASME_STANDARD_TEMPERATURE, ASME_STANDARD_HUMIDITY)
-    found = heat.ventilation_heat(cfm * CFM, density, fahrenheit / 1.8)
-    assert found / BTU_PER_HOUR == pytest.approx(btu, rel=5e-3)
+HEAT = [
+    WALL.figure("15 m2", "630", lambda: heat.wall_loss(15.0, 14.0, 0.3 / 0.9)),
+    FURNACE.figure("flux", "2833", lambda: heat.wall_loss(1.0, 250.0, 0.15 / 1.7)),
+    FURNACE.figure("wall", "1700", lambda: heat.wall_loss(0.5 * 1.2, 250.0, 0.15 / 1.7)),
+    BALL.figure("energy", "92.6", lambda: heat.warming_energy(4.69, 395.0, 50.0) / 1e3),
+    TEAPOT.figure("energy", "429.3", lambda: _teapot() / 1e3),
+    TEAPOT.figure("time", "358", lambda: _teapot() / 1200.0),
+    DUCT.figure("density", "1.046", lambda: air_density(100e3, 333.0, 0.0)),
+    DUCT.figure("heat", "1.580", lambda: heat.flow_heat(0.2615, 1007.0, 6.0) / 1e3),
+    HOUSE.figure("pressure", "12.2", lambda: atmosphere_pressure(5000.0 * FOOT) / PSI),
+    HOUSE.figure("air", "1162", _house_air),
+    HOUSE.figure("constant volume", "3974", lambda: _house_heat(0.171)),
+    HOUSE.figure("constant pressure", "5578", lambda: _house_heat(0.240)),
+    COOLING.figure("after 43,860 s", "25", lambda: heat.coast_temperature(293.15, 310.15, 2.79e-5, 1.0, 43860.0) - 273.15),
+    SENSIBLE.figure("a flow", "3600", lambda: heat.ventilation_heat(166.7 * CFM, _AIR, 20.0 / 1.8) / BTU * 3600.0,
+                    share=5e-3, reason="the factor 1.08 has three digits"),
+    SENSIBLE.figure("air changes", "3600",
+                    lambda: heat.air_change_heat(166.7 * CFM * 360.0, 1 / 360.0, _AIR, 20.0 / 1.8) / BTU * 3600.0,
+                    share=5e-3, reason="the factor 1.08 has three digits"),
+    VENTILATION.figure("at 20 degC", "0.34",
+                       lambda: heat.ventilation_heat(1 / 3600.0, air_density(101325.0, 293.15, 0.0), 1.0)),
+]  # fmt: skip
 
 
-def test_sensible_heat_of_air_change() -> None:
-    """The same flow as ten changes an hour of 1,000.2 ft3."""
-    cfm, fahrenheit, btu = SENSIBLE
-    density = air_density(ASME_STANDARD_PRESSURE, ASME_STANDARD_TEMPERATURE, ASME_STANDARD_HUMIDITY)
-    found = heat.air_change_heat(cfm * CFM * 360.0, 1 / 360.0, density, fahrenheit / 1.8)
-    assert found / BTU_PER_HOUR == pytest.approx(btu, rel=5e-3)
+@checked(HEAT)
+def test_heat(figure: Figure) -> None:
+    """Heat of masses, flows, walls and air."""
+    figure.check()
 
 
 def test_sensible_heat_scales_with_density() -> None:

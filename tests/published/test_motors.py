@@ -1,7 +1,4 @@
-"""Motors against the tables of the electrical code: every printed figure, and laws that the tables do not state.
-
-Source: NFPA 70 (NEC), 2023 edition, tables named below; standing: read.
-"""
+"""Motors against the tables of the electrical code: every printed figure, and laws that the tables do not state."""
 
 from __future__ import annotations
 
@@ -21,7 +18,8 @@ from solver.formulas.electricity import (
 )
 from solver.formulas.electricity_tables import CODE_LETTERS, FULL_LOAD, LOCKED_ROTOR
 from solver.quantities import from_unit, to_unit
-from tests.published.printed import number, printed, rows
+from tests.published import documents as of
+from tests.published.printed import READ, Figure, Passage, checked, number, rows
 
 # NEC 2023, Table 430.248, single-phase motors, A at V; read.
 TABLE_430_248 = """
@@ -124,17 +122,16 @@ percent factor
 4.5     0.78
 5.0     0.76
 """
+FULL = "full-load current, A"
+LOCKED = "locked-rotor current, A"
 MOTOR_TABLES = (
-    ("full-load, NEC 2023 430.248, read", motor_current, 1, TABLE_430_248),
-    ("full-load, NEC 2023 430.250, read", motor_current, 3, TABLE_430_250),
-    ("locked rotor, NEC 2023 430.251(A), read", locked_rotor_current, 1, TABLE_430_251_A),
-    ("locked rotor, NEC 2023 430.251(B), read", locked_rotor_current, 3, TABLE_430_251_B),
+    (Passage(of.NEC, "Table 430.248", FULL, READ, held=True), motor_current, 1, TABLE_430_248),
+    (Passage(of.NEC, "Table 430.250", FULL, READ, held=True), motor_current, 3, TABLE_430_250),
+    (Passage(of.NEC, "Table 430.251(A)", LOCKED, READ, held=True), locked_rotor_current, 1, TABLE_430_251_A),
+    (Passage(of.NEC, "Table 430.251(B)", LOCKED, READ, held=True), locked_rotor_current, 3, TABLE_430_251_B),
 )
-MOTOR_CELLS = [
-    pytest.param(function, phases, power, voltage, figure, id=f"{name}: {power} hp, {voltage} V")
-    for name, function, phases, table in MOTOR_TABLES
-    for power, voltage, figure in rows(table)
-]
+LETTERS = Passage(of.NEC, "Table 430.7(B)", "locked-rotor kVA per hp by code letter", READ, held=True)
+CURVE = Passage(of.NEMA_MG_1, "curve of derating, read off", "derating for unbalanced voltage", READ, held=True)
 
 
 def shaft(power: str) -> float:
@@ -142,33 +139,36 @@ def shaft(power: str) -> float:
     return from_unit(number(power), "hp")
 
 
-@pytest.mark.parametrize(("function", "phases", "power", "voltage", "figure"), MOTOR_CELLS)
-def test_motor_table(function, phases, power, voltage, figure):
-    """Exact on rows and columns: a table is held, not fitted, so no rounding is allowed for."""
-    assert function(shaft(power), float(voltage), phases) == pytest.approx(float(figure), rel=1e-12)
+def _letter(letter: str, end: str) -> float:
+    """kVA per hp: the formula gives the upper end, the table holds both."""
+    return CODE_LETTERS[letter][0] if end == "from" else code_letter_kva(letter) * from_unit(1.0, "hp") / 1000.0
+
+
+FIGURES = [
+    passage.figure(f"{power} hp, {voltage} V", text, lambda f=of_motor, p=power, v=voltage, n=n: f(shaft(p), float(v), n))
+    for passage, of_motor, n, table in MOTOR_TABLES
+    for power, voltage, text in rows(table)
+] + [
+    LETTERS.figure(f"{letter} {end}", text, lambda letter=letter, end=end: _letter(letter, end))
+    for letter, end, text in rows(TABLE_430_7_B)
+] + [
+    CURVE.figure(f"{percent} %", text, lambda percent=percent: unbalance_derating(float(percent) / 100.0))
+    for percent, _, text in rows(UNBALANCE)
+]  # fmt: skip
+
+
+@checked(FIGURES)
+def test_motors(figure: Figure) -> None:
+    """Every printed figure of the tables that we hold."""
+    figure.check()
 
 
 def test_the_tables_hold_no_other_figures():
     """Rows and columns held are those printed, no more."""
-    for held, printed_tables in ((FULL_LOAD, (TABLE_430_248, TABLE_430_250)), (LOCKED_ROTOR, MOTOR_TABLES[2:])):
+    full_load, locked_rotor = (TABLE_430_248, TABLE_430_250), (TABLE_430_251_A, TABLE_430_251_B)
+    for held, printed_tables in ((FULL_LOAD, full_load), (LOCKED_ROTOR, locked_rotor)):
         for phases, table in zip((1, 3), printed_tables, strict=True):
-            text = table if isinstance(table, str) else table[3]
-            assert held[phases].currents.size == len(rows(text))
-
-
-@pytest.mark.parametrize(
-    ("letter", "end", "figure"),
-    [
-        pytest.param(*cell, id=f"NEC 2023 430.7(B), read: {cell[0]} {cell[1]} {cell[2]}")
-        for cell in rows(TABLE_430_7_B)
-    ],
-)
-def test_code_letter(letter, end, figure):
-    """kVA per hp; the formula gives the upper end, the table holds both."""
-    if end == "from":
-        assert CODE_LETTERS[letter][0] == float(figure)
-    else:
-        assert code_letter_kva(letter) * from_unit(1.0, "hp") / 1000.0 == pytest.approx(float(figure), rel=1e-12)
+            assert held[phases].currents.size == len(rows(table))
 
 
 def test_code_letter_v_is_open_at_the_top():
@@ -181,15 +181,6 @@ def test_code_letters_follow_on_each_other():
     ends = list(CODE_LETTERS.values())
     for (_, high), (low, _) in pairwise(ends):
         assert low - high == pytest.approx(0.01)
-
-
-@pytest.mark.parametrize(
-    ("percent", "factor"),
-    [pytest.param(a, c, id=f"NEMA MG 1 curve, read off, read: {a} percent {c}") for a, _, c in rows(UNBALANCE)],
-)
-def test_unbalance(percent, factor):
-    """Points of the curve."""
-    assert unbalance_derating(float(percent) / 100.0) == printed(factor)
 
 
 # --- laws that the tables do not state ------------------------------------------------------------------------------
