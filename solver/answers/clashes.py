@@ -17,6 +17,7 @@ import numpy as np
 
 from solver.answers.ask import Asked
 from solver.answers.facts import Clash, Conflict, Part
+from solver.program.matrix import Ints
 from solver.rules import RULES
 from solver.rules.balance import balance_of, chosen
 from solver.rules.instances import Instance
@@ -89,14 +90,21 @@ def clashing(
     return minimal_set(rules, oracle) or (), hard is not None
 
 
-def some_conflict(asked: Asked, likely: Iterable[str]) -> tuple[str, ...]:
-    """Rules of some minimal conflict of a brief that no rig meets; quick where the likely ones are among them."""
-    from solver.search.minimal import minimal_set
+def some_conflict(asked: Asked, likely: Iterable[str], rigs: Iterable[Ints] = ()) -> tuple[str, ...]:
+    """Rules of some minimal conflict of a brief that no rig meets; quick where the likely ones are among them.
 
+    `rigs` are columns of rigs met elsewhere: what they keep need not be searched.
+    """
+    from solver.search.minimal import minimal_set
+    from solver.search.witnesses import Witnesses
+
+    witnesses = Witnesses(asked.question())
+    for columns in rigs:
+        witnesses.add(columns)
     every = in_order(asked)
     first = [rule for rule in dict.fromkeys(likely) if rule in every]
     rules = [*first, *(rule for rule in every if rule not in first)]
-    return minimal_set(rules, lambda kept: _possible(asked, kept)) or ()
+    return minimal_set(rules, lambda kept: witnesses.any_rig(asked.rows_of(kept)) is not None) or ()
 
 
 def conflicts(asked: Asked, most: int) -> Clashing:

@@ -20,9 +20,11 @@ from solver.answers.changed import changed_brief, declined
 from solver.answers.clashes import some_conflict
 from solver.answers.facts import Change, Repair
 from solver.answers.steps_rows import NEAR, Moves, Way, eases, sides
+from solver.answers.steps_search import rig_of
 from solver.brief.models import Brief
 from solver.brief.requirements import REQUIREMENTS, Direction, Kind, moved_by
 from solver.errors import EntryError, OutsideRange
+from solver.program.matrix import Ints
 from solver.rules import RULES
 from solver.rules.record import Effect
 
@@ -117,10 +119,22 @@ def _reads(asked: Asked, rule: str) -> frozenset[str]:
     return asked.reads_of(rule) | RULES[rule].effects.keys()
 
 
-def _exists(asked: Asked) -> bool:
-    from solver.search.best import exists
+def _met(asked: Asked) -> list[Ints]:
+    """Rigs met so far in questions about changed briefs, the last first."""
+    met: list[Ints] = asked._kept.setdefault("rigs of repairs", [])
+    return met
 
-    return exists(asked.question())
+
+def _exists(asked: Asked, changed: Asked) -> bool:
+    """Whether a rig meets the changed brief; those met in earlier questions are tried first."""
+    pool = _met(asked)
+    if any(changed.program.fits(columns) for columns in pool):
+        return True
+    found = rig_of(changed.program)
+    if found is None:
+        return False
+    pool.insert(0, found)
+    return True
 
 
 def _at(asked: Asked, chosen: Iterable[tuple[_Option, float]]) -> Asked | None:
@@ -142,7 +156,7 @@ def _at(asked: Asked, chosen: Iterable[tuple[_Option, float]]) -> Asked | None:
 
 def _possible(asked: Asked, chosen: Iterable[tuple[_Option, float]]) -> bool:
     found = _at(asked, chosen)
-    return found is not None and _exists(found)
+    return found is not None and _exists(asked, found)
 
 
 def _single(asked: Asked, option: _Option, found: list[Repair]) -> bool:
@@ -243,13 +257,13 @@ def _sets(asked: Asked, options: list[_Option], known: Sequence[Sequence[str]], 
         loosened = _at(asked, [(option, option.loosest) for option in chosen])
         if loosened is None:
             closed.append(names)  # no brief can say so
-        elif _exists(loosened):
+        elif _exists(asked, loosened):
             smaller = _without_idle(asked, chosen)
             found.append(frozenset(option.name for option in smaller))
             tries = min(tries, _FURTHER)
             yield _told(asked, _amounts(asked, smaller))
         else:
-            rules = some_conflict(loosened, likely)
+            rules = some_conflict(loosened, likely, _met(asked))
             likely = [*rules, *likely]
             touching.append([o.name for o in options if o.name not in names and _touches(loosened, o, rules)])
             spoiling.append([o.name for o in chosen if _may_harm(loosened, o, rules)])

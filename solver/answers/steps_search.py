@@ -1,7 +1,7 @@
 """A rig under rows that a requirement has moved: any one within a cost, and all that cost the same.
 
 Contents: `Ground` (what the rows that stay leave), `rig_within` (any), `cheapest_like` and `least_changed` (the cheapest,
-with few changes), `rigs_of_cost` (all that cost the same).
+with few changes), `rig_of` (any rig of a whole program), `rigs_of_cost` (all that cost the same).
 
 The program with the moved rows is another one than that which was reduced and kept, so the options are narrowed afresh: by
 propagation, once for the rows that stay and again with those that moved, by the bound that the limit on cost allows, and by
@@ -138,6 +138,22 @@ def rig_within(
     left = _undominated(left, cost)
     sizes = np.bincount(left.slots, minlength=ground.slots).tolist()
     outcome = solve_rows(left.rows, left.rhs, sizes, None)
+    if outcome.status is Status.UNKNOWN:
+        raise NotProven("the limit of work ended before it was known whether a rig exists")
+    return None if outcome.chosen is None else left.columns[outcome.chosen]
+
+
+def rig_of(program: Program) -> Ints | None:
+    """Columns of some rig that keeps all rows; None if there is none. For a program that is asked about once: options are
+    compared with each other only after those that cannot be taken are gone.
+
+    NotProven if the limit of work ends before that is known.
+    """
+    left = Ground(program, np.ones(len(program.rhs), bool)).left
+    if left is None:
+        return None
+    left = _undominated(left, np.zeros(program.rows.shape[1], np.int64))
+    outcome = solve_rows(left.rows, left.rhs, np.bincount(left.slots, minlength=len(program.offsets) - 1).tolist(), None)
     if outcome.status is Status.UNKNOWN:
         raise NotProven("the limit of work ended before it was known whether a rig exists")
     return None if outcome.chosen is None else left.columns[outcome.chosen]
