@@ -12,6 +12,7 @@ RigsetError
 ├── OutputExists        a file is there already and --force was not given
 ├── CannotWrite         a file could not be written; nothing of it was
 ├── NotProven           work ended before the answer was proven
+├── DoesNotHold         a claim was checked, and what it stands on does not carry it
 └── InternalError       a fault of the program itself, not of its input
 """
 # ruff: noqa: N818 (an error is named by what went wrong; the tree above says that all are errors)
@@ -150,6 +151,10 @@ class CannotWrite(RigsetError):
 
 class NotProven(RigsetError):
     """Work ended, at a limit that was set, before the answer was proven."""
+
+
+class DoesNotHold(RigsetError):
+    """A claim that was checked, and that does not follow from what it stands on."""
 
 
 class InternalError(RigsetError):

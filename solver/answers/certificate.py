@@ -35,6 +35,8 @@ class LeftPart:
     """Number of the part, such as 3.1.2; empty for the whole."""
     fixed: tuple[tuple[str, tuple[Part, ...], int], ...]
     """Slots shared out on the way: name, the options open in this part, and how many options the slot has."""
+    single: int
+    """Slots that have one option left."""
     choices: int
     """Ways to take one open option of every slot."""
 
@@ -219,4 +221,4 @@ def _left(asked: Asked, left: Left) -> LeftPart:
         options = [table.one(column - start) for column in columns]
         parts = tuple(Part(names[slot], option.item, option.label, option.choice) for option in options)
         fixed.append((names[slot], parts, len(table)))
-    return LeftPart(left.part, tuple(fixed), left.choices)
+    return LeftPart(left.part, tuple(fixed), left.single, left.choices)

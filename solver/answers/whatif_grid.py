@@ -16,7 +16,7 @@ from solver.answers.ask import Asked
 from solver.answers.clashes import clashing
 from solver.answers.money import money_facts
 from solver.answers.whatif_facts import Cell, Study, Values, brief_of_cell
-from solver.answers.whatif_known import Known
+from solver.answers.whatif_known import Known, Met
 from solver.answers.whatif_rows import ROWS, Laid
 from solver.answers.whatif_settled import Settled, kind_of
 from solver.errors import InternalError, NotProven, RigsetError
@@ -40,12 +40,13 @@ class _Open:
 
 
 class _Work:
-    """What is kept from piece to piece: rows, solved cells, and balances of rigs by row."""
+    """What is kept from piece to piece: rows, solved cells, sets of rules that no rig keeps, and balances of rigs by row."""
 
     def __init__(self, study: Study, base: Asked) -> None:
         self.laid = Laid(base, study.axes)
         self.settled = Settled(self.laid, base.program.offsets)
         self.judged: Judged = {}
+        self.met: dict[object, Met] = {}
 
 
 def _work(study: Study, base: Asked) -> _Work:
@@ -93,22 +94,25 @@ def _together(study: Study, work: _Work, members: list[_Open]) -> list[Cell]:
             none.append(cell)
         else:
             done.append(_told(work, cell))
-    return [*done, *_without_rig(none, study.by)]
+    return [*done, *_without_rig(work, none, study.by)]
 
 
-def _without_rig(members: list[_Open], by: str) -> list[Cell]:
+def _without_rig(work: _Work, members: list[_Open], by: str) -> list[Cell]:
+    if not members:
+        return []
     try:
-        _conflicts(members, by)
+        _conflicts(work, members, by)
     except NotProven as error:
         if len(members) == 1:
             return [_unknown(members[0], str(error))]
-        return [cell for member in members for cell in _without_rig([member], by)]
+        return [cell for member in members for cell in _without_rig(work, [member], by)]
     return [_none(cell) for cell in members]
 
 
-def _conflicts(members: list[_Open], by: str) -> None:
+def _conflicts(work: _Work, members: list[_Open], by: str) -> None:
     """One minimal conflict for every cell that no rig fits; cells share what is known of sets of rules."""
-    known = Known([cell.asked.program for cell in members], by)
+    met = work.met.setdefault(kind_of(members[0].asked), Met())
+    known = Known([cell.asked for cell in members], by, met, work.settled.is_tighter)
     for k in known.order():
 
         def possible(kept: frozenset[str], k: int = k) -> bool:

@@ -113,13 +113,13 @@ class Settled:
         groups = asked.program.groups
         found: set[str] = set()
         for i in places:
-            if groups[i] not in found and self._is_tighter(int(rows[i]), int(here[i])):
+            if groups[i] not in found and self.is_tighter(int(rows[i]), int(here[i])):
                 found.add(groups[i])
                 if len(found) > 1:
                     return None
         return frozenset(found)
 
-    def _is_tighter(self, one: int, other: int) -> bool:
+    def is_tighter(self, one: int, other: int) -> bool:
         """Whether some choice of options might keep row `other` and break row `one`."""
         key = (one, other)
         if len(self._tighter) > _MOST_PAIRS:

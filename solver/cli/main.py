@@ -25,6 +25,7 @@ from solver.cli import (
     rivals_command,
     schema_command,
     sheet_command,
+    verify_command,
     whatif_command,
     why_command,
 )
@@ -43,6 +44,7 @@ app.command("rivals")(rivals_command.rivals)
 app.command("frontier")(frontier_command.frontier)
 app.command("whatif")(whatif_command.whatif)
 app.command("check")(check_command.check)
+app.command("verify")(verify_command.verify)
 app.command("sheet")(sheet_command.sheet)
 app.command("schema")(schema_command.schema)
 app.command("new")(new_command.new)

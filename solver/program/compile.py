@@ -3,7 +3,7 @@
 Contents: `compile_program`, `scale_of`.
 
 Per slot, the needs of a row are summed and rounded up, the supplies rounded down, at the resolution of the rule's unit
-(a hundred-thousandth of the resolution is taken as floating-point noise). What belongs to the brief alone goes to the
+(`NOISE` of a step is taken as what floating point added). What belongs to the brief alone goes to the
 right-hand side. A guarded row gets, in each option outside its guard, as much supply as the other slots can need at the
 most, so that it is switched off there and untouched elsewhere.
 """
@@ -24,7 +24,9 @@ from solver.rules.instances import Instance, Setting
 from solver.rules.record import Side, Term
 
 Floats = NDArray[np.float64]
-NOISE = 1e-5
+NOISE = 5e-8
+"""Share of a step that counts as nothing, slot by slot: above the digits that a double loses on ten million steps, and so
+small that all slots together stay below what `Balance.margin` forgives the sum."""
 
 
 def scale_of(unit: str) -> float:
@@ -92,7 +94,8 @@ class _Sheet:
                 raise TooLarge(f"figures of the brief that {instance.rule.id} ({instance.rule.title}) cannot count")
             rhs[k] = floor(supply * scale + NOISE) - ceil(need * scale - NOISE)
         try:
-            rows = _whole(sums[Side.NEED] * scales[:, None], up=True) - _whole(sums[Side.SUPPLY] * scales[:, None], up=False)
+            rows = _whole(sums[Side.NEED] * scales[:, None], up=True)
+            rows -= _whole(sums[Side.SUPPLY] * scales[:, None], up=False)
         except _BeyondError as beyond:
             raise self.too_large(instances[beyond.row], beyond.column) from None
         for k, instance in enumerate(instances):

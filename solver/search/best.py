@@ -18,11 +18,11 @@ from solver.program.matrix import Ints, Mask, Program
 from solver.search.bound import bound_of
 from solver.search.core import Core, core_of, tail_edge
 from solver.search.engine import Limits, Outcome, Status, solve_rows
-from solver.search.reduce import Reduced, propagate, reduce_program
+from solver.search.reduce import Reduced, propagate, reduce_program, without_dominated
 
 TIE = {"price": "weight", "weight": "price", "yearly-cost": "price"}
-_MISSED = "missed"
-"""Name under which a row stands as a cost."""
+LARGE = 3000
+"""Options of a program from which on its questions go the way of `large.py`: relaxation first, no options compared."""
 _DIGITS = 2**24
 """Largest weight in a solve for the order of items: small enough for the engine's linear relaxation."""
 
@@ -79,6 +79,11 @@ class _Room:
         return solve_rows(self.rows, self.rhs, self.sizes, cost, cutoff, self.limits)
 
 
+def is_large(program: Program) -> bool:
+    """Whether the questions about a program go the way of `large.py`."""
+    return bool(program.rows.shape[1] >= LARGE)
+
+
 def live_costs(by: str) -> tuple[str, ...]:
     """Costs that decide where nothing but the objective is limited: it and the other cost for ties."""
     return (by, TIE[by])
@@ -90,11 +95,14 @@ def _live(question: Question) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*live_costs(question.by), *question.at_most)))
 
 
-def _room(question: Question, narrow: bool = True) -> _Room | None:
-    """The reduced question, narrowed by the bound if asked; None when that alone shows that no rig exists."""
+def _room(question: Question, narrow: bool = True, again: bool = True) -> _Room | None:
+    """The reduced question, narrowed by the bound if asked; None when that alone shows that no rig exists.
+
+    Without `again` it is only good for that: what is left is not compared once more.
+    """
     reduced = reduce_program(
         question.program, question.row_mask(), _live(question), question.at_most, question.allowed,
-        domination=question.domination, broken=question.broken,
+        domination=question.domination, broken=question.broken, again=again,
     )  # fmt: skip
     if not reduced.possible:
         return None
@@ -122,7 +130,7 @@ def _narrowed(reduced: Reduced, cost: Ints, cutoff: int) -> Reduced | None:
     return Reduced(columns[stay], slots[stay], rows[np.ix_(deciding, stay)], reduced.rhs[deciding], True)
 
 
-def _core_room(question: Question) -> tuple[Core, _Room | None] | None:
+def _core_room(question: Question, again: bool = True) -> tuple[Core, _Room | None] | None:
     """The core of the program with its reduced question (None: no rig exists); None where there is no core."""
     if not question.domination or question.allowed is not None:
         return None
@@ -134,7 +142,7 @@ def _core_room(question: Question) -> tuple[Core, _Room | None] | None:
     if question.broken is not None and not core.meets[question.broken].any():
         broken = np.flatnonzero(np.isin(core.rows, question.broken))
     small = replace(question, program=core.program, rows=rows[core.rows], broken=broken)
-    return core, _room(small, narrow=False)
+    return core, _room(small, narrow=False, again=again)
 
 
 def _through_core(question: Question, any_will_do: bool = False) -> tuple[bool, Ints | None, int]:
@@ -164,8 +172,12 @@ def _through_core(question: Question, any_will_do: bool = False) -> tuple[bool, 
 
 def hopeless(question: Question) -> bool:
     """Whether the reduction alone shows that no rig exists; quick, and False where that needs a search."""
-    pair = _core_room(question)
-    return (pair[1] if pair is not None else _room(question, narrow=False)) is None
+    if is_large(question.program):
+        from solver.search.large import hopeless_of_large
+
+        return hopeless_of_large(question)
+    pair = _core_room(question, again=False)
+    return (pair[1] if pair is not None else _room(question, narrow=False, again=False)) is None
 
 
 def _completed(question: Question, columns: Ints) -> Ints | None:
@@ -195,6 +207,10 @@ def any_rig(question: Question) -> Ints | None:
 
     NotProven if the limit of work ends before that is known.
     """
+    if is_large(question.program):
+        from solver.search.large import any_of_large
+
+        return any_of_large(question)
     answered, columns, _ = _through_core(question, any_will_do=True)
     if answered:
         return columns
@@ -222,6 +238,10 @@ def best(question: Question) -> Found:
 
 def cheapest(question: Question) -> Found:
     """A best rig by cost alone, before ties are settled: always the same one, but not yet the one to show."""
+    if is_large(question.program):
+        from solver.search.large import cheapest_of_large
+
+        return cheapest_of_large(question)
     answered, columns, least = _through_core(question)
     if answered:
         cost = None if columns is None else question.program.cost(columns, question.by)
@@ -254,6 +274,13 @@ def _settled(question: Question, columns: Ints) -> Found:
     This one itself, not proven, where the limit of work ends before ties in cost are settled.
     """
     tie, cost = TIE[question.by], question.program.cost(columns, question.by)
+    if is_large(question.program):
+        from solver.search.large import narrowed_to_ties
+
+        try:
+            question = narrowed_to_ties(question, columns)
+        except NotProven:
+            return Found(columns, False, cost, cost, 2)
     at_most = {**question.at_most, question.by: cost}
     room = _room(replace(question, at_most=at_most))
     second = room.solve(room.costs[tie]) if room is not None else None
@@ -284,26 +311,30 @@ def closest(question: Question, rows: list[int]) -> tuple[int, Ints] | None:
     a rig that breaks some of them. None if no rig keeps the question's rows.
     """
     program, active = question.program, question.row_mask()
+    columns = np.arange(program.rows.shape[1]) if question.allowed is None else np.flatnonzero(question.allowed)
+    stay, deciding, possible = propagate(program.rows[np.ix_(active, columns)], program.rhs[active], program.slot_of[columns])
+    if not possible:
+        return None
+    columns = columns[stay]
+    kept, limits = program.rows[np.ix_(active, columns)][deciding], program.rhs[active][deciding]
+    slots = program.slot_of[columns]
     worst: tuple[float, int, Ints] | None = None
     known: list[Ints] = []
     for i in rows:
         row = program.rows[i]
         if worst is not None and worst[0] > 0 and any(int(row[rig].sum()) <= int(program.rhs[i]) for rig in known):
             continue  # it can be kept, and another cannot
-        other = replace(program, costs={_MISSED: row}, memo={}, cores={})
-        reduced = reduce_program(other, active, (_MISSED,), {}, question.allowed)
-        if not reduced.possible:
-            return None
-        room = _Room(replace(question, program=other), reduced)
-        outcome = room.solve(room.costs[_MISSED])
+        few = without_dominated(kept, slots, row[columns][None, :], 1)
+        sizes = np.bincount(slots[few], minlength=len(program.offsets) - 1).tolist()
+        outcome = solve_rows(kept[:, few], limits, sizes, row[columns[few]], limits=question.limits)
         if outcome.chosen is None:
             return None
-        columns = room.columns[outcome.chosen]
-        known.append(columns)
-        missed = int(row[columns].sum()) - int(program.rhs[i])
-        share = missed / max(1, int(np.abs(row[columns]).sum()))
+        rig = columns[few][outcome.chosen]
+        known.append(rig)
+        missed = int(row[rig].sum()) - int(program.rhs[i])
+        share = missed / max(1, int(np.abs(row[rig]).sum()))
         if worst is None or share > worst[0]:
-            worst = (share, i, columns)
+            worst = (share, i, rig)
     return None if worst is None else worst[1:]
 
 

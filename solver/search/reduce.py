@@ -1,6 +1,7 @@
 """Leaving out options and rows that cannot matter, before any search.
 
-Contents: `Reduced`, `reduce_program`, `dominated`, `undominated`, `propagate`, `broken_row`, `starts_of`.
+Contents: `Reduced`, `reduce_program`, `dominated`, `without_dominated`, `undominated`, `propagate`, `broken_row`,
+`starts_of`.
 
 Step 1, domination: an option goes if another of its slot is at least as good in every row and every live cost, and better
 in a cost or earlier in order. Rows that touch one slot only are compared as kept or broken: by how much does not matter.
@@ -84,7 +85,7 @@ def _judged(program: Program, columns: Ints) -> tuple[Ints, Ints]:
     return np.concatenate([rows[~single], flags[different].astype(np.int64)]), slots
 
 
-def _without_dominated(rows: Ints, slots: Ints, costs: Ints, keep: int) -> Mask:
+def without_dominated(rows: Ints, slots: Ints, costs: Ints, keep: int) -> Mask:
     """Mask of columns that stay."""
     stay = np.ones(len(slots), bool)
     edges = [*starts_of(slots).tolist(), len(slots)]
@@ -105,7 +106,7 @@ def undominated(program: Program, live: tuple[str, ...], allowed: Mask | None, k
     if len(columns):
         rows, slots = _judged(program, columns)
         costs = np.stack([program.costs[by][columns] for by in live])
-        columns = columns[_without_dominated(rows, slots, costs, keep)]
+        columns = columns[without_dominated(rows, slots, costs, keep)]
     if allowed is None:
         program.memo[key] = columns
     return columns
@@ -183,12 +184,14 @@ def reduce_program(
     keep: int = 1,
     domination: bool = True,
     broken: Ints | None = None,
+    again: bool = True,
 ) -> Reduced:
     """What still matters of the active rows and the limits on costs; `live` names the costs that decide.
 
     `broken` names rows outside the active ones of which a rig within the limits must break one, since with them the best
     costs more. It is a consequence, not a further condition: a dominating swap stays within the limits and so breaks one
-    too. So it may narrow the options but takes no part in the domination.
+    too. So it may narrow the options but takes no part in the domination. Without `again` the options that are left are not
+    compared once more: enough where only `possible` is asked for.
     """
     if domination:
         columns = undominated(program, live, allowed, keep)
@@ -222,8 +225,8 @@ def reduce_program(
     compared = deciding[: len(deciding) - extra]
     columns, slots, rhs = columns[stay], slots[stay], rhs[deciding]
     rows = rows[np.ix_(deciding, stay)]
-    if possible and domination:
+    if possible and domination and again:
         costs = np.stack([program.costs[by][columns] for by in live])
-        left = _without_dominated(rows[: int(compared.sum())], slots, costs, keep)
+        left = without_dominated(rows[: int(compared.sum())], slots, costs, keep)
         columns, slots, rows = columns[left], slots[left], rows[:, left]
     return Reduced(columns, slots, rows, rhs, possible)

@@ -7,7 +7,10 @@ import itertools
 import numpy as np
 import pytest
 
-from solver.rules.balance import RESOLUTION, balance_of, chosen
+from solver.program.compile import NOISE
+from solver.rules.balance import RESOLUTION, Balance, balance_of, chosen
+from solver.rules.instances import Place
+from tests.demo.demo import asked
 from tests.program.toy import SAFE, direct, toy
 
 
@@ -67,3 +70,11 @@ def test_the_toy_trips_and_keeps_every_form():
         for rig in itertools.islice(rigs(found, np.random.default_rng(seed)), 40):
             seen |= set(integer_fit(found, rig).items())
     assert seen == {(rule, kept) for rule in ("SUM", "PEAK", "PROV", "GUARD", "LEG", "KVA") for kept in (True, False)}
+
+
+def test_what_all_slots_are_forgiven_is_forgiven_the_sum():
+    """Figures a little above a step, in every slot and on both sides: a rig that keeps the row passes the re-check."""
+    slots = len(asked("first_rig").program.offsets) - 1
+    assert 2 * (slots + 1) * NOISE < 1e-5
+    balance = Balance(Place("MONEY-01"), "USD", 10.0 + 0.01 * 2 * (slots + 1) * NOISE, 10.0)
+    assert balance.margin == 0.0 and balance.holds

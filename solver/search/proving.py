@@ -1,0 +1,62 @@
+"""A proof that no rig of a program costs less than so much, in whole numbers.
+
+Contents: `prove`, `MOST_PARTS`.
+
+The question is closed part by part as in `parts.py`, with the least cost known beforehand, over all rows and all options of
+the program. What closed each part is recorded as `solver/program/proof.py` describes it and can be checked without any
+solver. Where the engine closed a part, the proof says so; asked to be exact, such parts are split further instead.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from solver.errors import InternalError, NotProven
+from solver.program.matrix import Program
+from solver.program.proof import Proof
+from solver.search.engine import Limits
+from solver.search.parts import Search
+from solver.search.sheet import sheet_of
+
+MOST_PARTS = 3_000
+"""Parts of an exact proof; those that are open then are given to the engine."""
+
+
+def prove(
+    program: Program, by: str, least: int | None, work: float = 600.0, exact: bool = False, parts: int = MOST_PARTS
+) -> Proof:
+    """The proof that no rig costs less than `least`.
+
+    Parameters
+    ----------
+    program : Program
+        All rows and all options.
+    by : str
+        The cost.
+    least : int or None
+        Cost of the best rig; None if no rig keeps the rows. Then the proof speaks of rows alone: every scale is 0, and its
+        `least` is the sum of the largest costs of all slots, plus 1, which no rig can reach.
+    work : float
+        Most work of the engine for one part, in its own units.
+    exact : bool
+        Whether parts that the engine would close are split until multipliers close them.
+    parts : int
+        Most parts of an exact proof.
+
+    NotProven if the work ends before. A rig that costs less is an InternalError: the claim was false.
+    """
+    root = sheet_of(program, by, np.ones(len(program.rhs), bool))
+    most = int(np.maximum.reduceat(root.cost, root.starts).sum())
+    if least is None:
+        root = replace(root, cost=np.zeros(len(root), np.int64))
+    cutoff = None if least is None else least - 1
+    shape = len(program.offsets) - 1, len(root)
+    search = Search(root, shape, Limits(work), cutoff, parts if exact else None, seek=False)
+    top = search.run()
+    if search.best is not None:
+        raise InternalError("a rig was found that the proof says cannot be")
+    if not search.proven:
+        raise NotProven("the limit of work ended before the proof was complete")
+    return Proof(by, most + 1 if least is None else least, top.record())
