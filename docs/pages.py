@@ -15,6 +15,7 @@ from typing import Literal, get_args, get_origin
 from docs.command_pages import commands_page
 from docs.markdown import WRITTEN, anchor, table
 from docs.method_blocks import method_blocks
+from docs.performance_page import performance_blocks, performance_page
 from docs.published_page import published_page
 from docs.rule_pages import formulas_page, rules_page
 from docs.study import study
@@ -176,6 +177,7 @@ def pages() -> dict[str, str]:
         "rules.md": rules_page(DEMO),
         "formulas.md": formulas_page(),
         "commands.md": commands_page(),
+        "performance.md": performance_page(),
         "published.md": published_page(),
     }
 
@@ -183,7 +185,7 @@ def pages() -> dict[str, str]:
 @cache
 def blocks() -> dict[str, str]:
     """Blocks of hand-written pages by name."""
-    return method_blocks() | worked_blocks(DEMO) | _study_blocks()
+    return method_blocks() | worked_blocks(DEMO) | _study_blocks() | performance_blocks()
 
 
 def _study_blocks() -> dict[str, str]:

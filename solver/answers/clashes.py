@@ -149,10 +149,17 @@ def rigs_kept(asked: Asked, rules: tuple[str, ...]) -> Callable[[frozenset[str]]
         rig = any_rig(asked.question(rows=asked.rows_of(wanted)))
         if rig is None:
             return None
+        rigs_met(asked).append(rig)
         broken = program.rows[:, rig].sum(axis=1) > program.rhs
         return frozenset(rule for rule in rules if not broken[own[rule]].any())
 
     return kept
+
+
+def rigs_met(asked: Asked) -> list[Ints]:
+    """Rigs met in the search for conflicts; each keeps many rules."""
+    met: list[Ints] = asked._kept.setdefault("rigs of conflicts", [])
+    return met
 
 
 def told(asked: Asked, members: tuple[str, ...], unavoidable: bool) -> Conflict:

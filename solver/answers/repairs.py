@@ -14,10 +14,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
+from typing import Any
 
 from solver.answers.ask import Asked
+from solver.answers.beside import beside
 from solver.answers.changed import changed_brief, declined
-from solver.answers.clashes import some_conflict
+from solver.answers.clashes import rigs_met, some_conflict
 from solver.answers.facts import Change, Repair
 from solver.answers.steps_rows import NEAR, Moves, Way, eases, sides
 from solver.answers.steps_search import rig_of
@@ -78,7 +81,21 @@ def repairs(
         good = [option for option in group
                 if all(_touches(asked, option, rules) for rules in conflicts) and _single(asked, option, single)]  # fmt: skip
         rest += [option for option in group[:1] if not good]
-    return tuple(single), tuple(_sets(asked, rest, conflicts, sets))
+    return tuple(single), _sets(asked, _enough(asked, rest, conflicts, sets))
+
+
+def _sets(asked: Asked, found: Iterator[list[_Option]]) -> tuple[Repair, ...]:
+    """Sets of changes with their amounts; those of the first are worked out while others are looked for."""
+    first = next(found, None)
+    if first is None:
+        return ()
+    further: list[Callable[[], Any]] = [lambda: list(found), partial(_amounts_told, asked, first)]
+    others, told = beside(further)
+    return told, *beside([partial(_amounts_told, asked, other) for other in others])
+
+
+def _amounts_told(asked: Asked, chosen: list[_Option]) -> Repair:
+    return _told(asked, _amounts(asked, chosen))
 
 
 def _options(asked: Asked) -> Iterator[list[_Option]]:
@@ -230,8 +247,10 @@ def _eases_all_along(start: float, values: Sequence[float], moves: Moves) -> boo
     return True
 
 
-def _sets(asked: Asked, options: list[_Option], known: Sequence[Sequence[str]], most: int) -> Iterator[Repair]:
-    """Minimal sets of changes that are enough together, the least first.
+def _enough(
+    asked: Asked, options: list[_Option], known: Sequence[Sequence[str]], most: int
+) -> Iterator[list[_Option]]:
+    """Minimal sets of changes that are enough together at their loosest values, the least first.
 
     Each conflict must be touched by one of the changes. A least set that touches all conflicts known is tried at its loosest
     values. Where it is not enough, the brief so loosened has a conflict, which another change must touch, or one of these
@@ -261,9 +280,9 @@ def _sets(asked: Asked, options: list[_Option], known: Sequence[Sequence[str]], 
             smaller = _without_idle(asked, chosen)
             found.append(frozenset(option.name for option in smaller))
             tries = min(tries, _FURTHER)
-            yield _told(asked, _amounts(asked, smaller))
+            yield smaller
         else:
-            rules = some_conflict(loosened, likely, _met(asked))
+            rules = some_conflict(loosened, likely, [*_met(asked), *rigs_met(asked)])
             likely = [*rules, *likely]
             touching.append([o.name for o in options if o.name not in names and _touches(loosened, o, rules)])
             spoiling.append([o.name for o in chosen if _may_harm(loosened, o, rules)])

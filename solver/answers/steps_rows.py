@@ -213,19 +213,19 @@ def eases(before: Rows, after: Rows, offsets: Ints) -> dict[Place, bool]:
     A rig's sum grows at most by the sum of the slots' largest growths. Options with which no rig can break the row afterwards
     are left out. A place that is new eases only if no rig can break it.
     """
-    starts = offsets[:-1]
-    sizes = np.diff(offsets)
-    found: dict[Place, bool] = {}
-    for place, (row, rhs) in after.items():
-        most = np.maximum.reduceat(row, starts)
-        harmless = row + np.repeat(most.sum() - most, sizes) <= rhs
-        if np.logical_and.reduceat(harmless, starts).any():
-            found[place] = True
-            continue
-        if place not in before:
-            found[place] = False
-            continue
-        old, old_rhs = before[place]
-        growth = np.where(harmless, np.iinfo(np.int64).min // 2**12, row - old)
-        found[place] = int(np.maximum.reduceat(growth, starts).sum()) <= rhs - old_rhs
-    return found
+    places = list(after)
+    if not places:
+        return {}
+    starts, sizes = offsets[:-1], np.diff(offsets)
+    rows = np.array([after[place][0] for place in places])
+    rhs = np.array([after[place][1] for place in places], np.int64)
+    most = np.maximum.reduceat(rows, starts, axis=1)
+    harmless = rows + np.repeat(most.sum(axis=1)[:, None] - most, sizes, axis=1) <= rhs[:, None]
+    good: Mask = np.asarray(np.logical_and.reduceat(harmless, starts, axis=1).any(axis=1))
+    judged = [k for k, place in enumerate(places) if not good[k] and place in before]
+    if judged:
+        old = np.array([before[places[k]][0] for k in judged])
+        spare = rhs[judged] - np.array([before[places[k]][1] for k in judged], np.int64)
+        growth = np.where(harmless[judged], np.iinfo(np.int64).min // 2**12, rows[judged] - old)
+        good[judged] = np.maximum.reduceat(growth, starts, axis=1).sum(axis=1) <= spare
+    return dict(zip(places, good.tolist(), strict=True))

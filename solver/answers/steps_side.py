@@ -5,6 +5,7 @@ Contents: `Alike` (the rigs of least cost), `Outward` (the values of one side, t
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cached_property
 
 import numpy as np
@@ -99,8 +100,8 @@ class Outward:
             self._kinds[far] = found
         return self._kinds[far]
 
-    def _mildest(self, near: int, far: int) -> tuple[Ints, Ints]:
-        """Rows that every rig keeps which fits at any value of the range."""
+    def _mildest(self, near: int, far: int, loosely: bool = False) -> tuple[Ints, Ints]:
+        """Rows that every rig keeps which fits at any value of the range; loosely: without those that may go either way."""
         rows = self.moves.rows(self.values[far])
         if near == far:
             return _stacked(list(rows.values()), self.asked.program.rows.shape[1])
@@ -109,7 +110,7 @@ class Outward:
         unsure = [place for place, kind in kinds.items() if kind == 0]
         kept = [rows[place] for place, kind in kinds.items() if kind > 0]
         kept += self.moves.rows(self.values[near], harder).values()
-        if unsure:
+        if unsure and not loosely:
             all_rows = [self.moves.rows(value, unsure) for value in self.values[near : far + 1]]
             for place in unsure:
                 own = [found[place] for found in all_rows if place in found]
@@ -146,23 +147,26 @@ class Outward:
     def _nearest(self, near: int, far: int) -> int | None:
         if near > far:
             return None
-        columns = self._within(near, far, self.alike.cost - 1)
-        if columns is None:
-            return None
-        if near == far:
-            return near
-        k = self._from(columns, near, far)
-        if k is not None:
-            closer = self._nearest(near, k - 1)
-            return k if closer is None else closer
+        for loosely in (True, False):
+            if loosely and (near == far or 0 not in self.kinds(far).values()):
+                continue
+            columns = self._within(near, far, self.alike.cost - 1, loosely)
+            if columns is None:
+                return None
+            if near == far:
+                return near
+            k = self._from(columns, near, far)
+            if k is not None:
+                closer = self._nearest(near, k - 1)
+                return k if closer is None else closer
         middle = (near + far) // 2
         found = self._nearest(near, middle)
         return found if found is not None else self._nearest(middle + 1, far)
 
-    def _within(self, near: int, far: int, cutoff: int) -> Ints | None:
+    def _within(self, near: int, far: int, cutoff: int, loosely: bool) -> Ints | None:
         """A rig within the cutoff that may fit somewhere in the range; None if none does."""
         program, moves = self.asked.program, self.moves
-        rows, rhs = self._mildest(near, far)
+        rows, rhs = self._mildest(near, far, loosely)
         cost = self._least_cost(near, far)
         for columns in self.pool:
             good = int(cost[columns].sum()) <= cutoff and (rows[:, columns].sum(axis=1) <= rhs).all()
@@ -248,28 +252,34 @@ class Outward:
         if start >= len(self.values):
             return start
         far = len(self.values) - 1
-        watched, unsure = self._watched(columns, far)
-        if unsure:
-            k = start
-            while k <= far and self.moves.fits(columns, self.values[k], watched):
-                k += 1
-            return k
-        low, high = start, far + 1
-        while low < high:
-            middle = (low + high) // 2
-            if not self.moves.fits(columns, self.values[middle], watched):
-                high = middle
-            else:
-                low = middle + 1
-        return low
+        harder, unsure = self._watched(columns, far)
+        return self._counted(start, far + 1, lambda k: self.values[k], columns, harder, unsure)
 
-    def _watched(self, columns: Ints, far: int) -> tuple[list[Place], bool]:
+    def _counted(
+        self, low: int, high: int, value: Callable[[int], float], columns: Ints, harder: list[Place], unsure: list[Place]
+    ) -> int:
+        """Number from `low` to `high` of the first value at which a rig does not fit; `high` if it fits at all before.
+
+        Bisected for the rows that only get harder, then one by one up to there for those that may go either way.
+        """
+        first, last = low, high
+        while first < last and harder:
+            middle = (first + last) // 2
+            if self.moves.fits(columns, value(middle), harder):
+                first = middle + 1
+            else:
+                last = middle
+        k = low if unsure else last
+        while k < last and self.moves.fits(columns, value(k), unsure):
+            k += 1
+        return k
+
+    def _watched(self, columns: Ints, far: int) -> tuple[list[Place], list[Place]]:
         """Places that decide how far a rig fits: those it breaks at the far end, and those whose way is not certain."""
         rows = self.moves.rows(self.values[far])
         kinds = self.kinds(far)
         broken = [p for p, (row, rhs) in rows.items() if int(row[columns].sum()) > rhs and kinds[p] < 0]
-        unsure = [p for p in rows if kinds[p] == 0]
-        return [*broken, *unsure], bool(unsure)
+        return broken, [p for p in rows if kinds[p] == 0]
 
     def holds(self) -> float:
         """Last value, to the resolution, up to which the very rig fits."""
@@ -277,16 +287,13 @@ class Outward:
         last = self.value(k)
         if k == len(self.values):
             return last
-        watched, unsure = self._watched(self.alike.first, k)
         between = self._between(last, self.values[k])
-        low, high = 0, len(between)
-        while low < high:
-            middle = low if unsure else (low + high) // 2
-            if self.moves.brief(between[middle]) is not None and self.moves.fits(self.alike.first, between[middle], watched):
-                low = middle + 1
-            else:
-                high = middle
-        return between[low - 1] if low else last
+        possible = 0
+        while possible < len(between) and self.moves.brief(between[possible]) is not None:
+            possible += 1
+        harder, unsure = self._watched(self.alike.first, k)
+        count = self._counted(0, possible, lambda at: between[at], self.alike.first, harder, unsure)
+        return between[count - 1] if count else last
 
     def _between(self, last: float, beyond: float) -> tuple[float, ...]:
         """Values at the resolution strictly between two values, from the first towards the second."""

@@ -103,7 +103,7 @@ class _Sheet:
         return rows, rhs, reads
 
     def summed(self, instance: Instance, need: Floats, supply: Floats) -> tuple[float, float, frozenset[str]]:
-        """Adds an instance's terms to its needs and supplies (options,); gives those of the brief alone, and what was read."""
+        """Adds an instance's terms to its needs and supplies (options,); gives those of the brief alone, and its reads."""
         case, reads = instance.case, [instance.reads]
         case.start_noting()
         constant = {Side.NEED: 0.0, Side.SUPPLY: 0.0}

@@ -214,6 +214,9 @@ def any_rig(question: Question) -> Ints | None:
     answered, columns, _ = _through_core(question, any_will_do=True)
     if answered:
         return columns
+    known = None if columns is None else _completed(question, columns)
+    if known is not None:
+        return known
     room = _room(question)
     if room is None:
         return None

@@ -106,11 +106,21 @@ def minimal_conflicts(
 
 
 def grown(groups: Sequence[str], kept: frozenset[str], oracle: Oracle) -> frozenset[str]:
-    """The kept groups with others added, in order, until none can be added."""
-    for group in groups:
-        if group not in kept:
-            more = oracle(kept | {group})
-            kept = kept if more is None else more
+    """The kept groups with others added, in order, until none can be added.
+
+    Many at once: what can be added together need not be asked one by one, and of what cannot, one half after the other.
+    """
+    blocks = [tuple(group for group in groups if group not in kept)]
+    while blocks:
+        block = tuple(group for group in blocks.pop() if group not in kept)
+        if not block:
+            continue
+        more = oracle(kept | frozenset(block))
+        if more is not None:
+            kept = more
+        elif len(block) > 1:
+            middle = len(block) // 2
+            blocks += [block[middle:], block[:middle]]
     return kept
 
 

@@ -1,4 +1,4 @@
-"""The engine: CP-SAT on the reduced rows. The only file that knows ortools.
+"""The engine: CP-SAT on the reduced rows. This file and `linear.py` alone know ortools.
 
 Contents: `Limits`, `Outcome`, `solve_rows`; `limited` (a person's own limit over all solves of an answer), `stop_all`.
 
@@ -97,12 +97,16 @@ def _model(rows: Ints, rhs: Ints, sizes: list[int], cost: Ints | None, cutoff: i
     for size in sizes:
         model.constraints.add().exactly_one.literals.extend(range(start, start + size))
         start += size
-    for row, limit in zip(rows, rhs.tolist(), strict=True):
-        places = np.flatnonzero(row)
+    held, places = np.nonzero(rows)
+    columns, figures = places.tolist(), rows[held, places].tolist()
+    ends = np.searchsorted(held, np.arange(1, len(rows) + 1)).tolist()
+    start = 0
+    for end, limit in zip(ends, rhs.tolist(), strict=True):
         linear = model.constraints.add().linear
-        linear.vars.extend(places.tolist())
-        linear.coeffs.extend(row[places].tolist())
+        linear.vars.extend(columns[start:end])
+        linear.coeffs.extend(figures[start:end])
         linear.domain.extend([_LOWEST, limit])
+        start = end
     if cost is not None:
         places = np.flatnonzero(cost)
         model.objective.vars.extend(places.tolist())

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from solver.errors import NotProven
-from solver.program.matrix import Ints, Mask, Program
+from solver.program.matrix import Ints, Mask
 from solver.search.best import TIE, Found, Question
 from solver.search.parts import SMALL, Search
 from solver.search.reduce import broken_row

@@ -106,7 +106,7 @@ class Master:
         if self._columns:
             empty = np.setdiff1d(sheet.slots[sheet.starts], sheet.slots[self._known[sheet.columns] >= 0])
             first = _best(sheet, sheet.cost.astype(float), 2)
-            self._add(sheet, first[np.isin(sheet.slots[first], empty)], sheet.cost)
+            self._add(sheet, self._new(sheet, first[np.isin(sheet.slots[first], empty)]), sheet.cost)
         else:
             hunger = np.zeros(len(sheet))
             for row, limit in zip(sheet.rows, spare.tolist(), strict=True):
@@ -114,9 +114,8 @@ class Master:
             both = np.union1d(_best(sheet, sheet.cost.astype(float), 3), _best(sheet, hunger, 3))
             self._add(sheet, both, sheet.cost)
 
-    def _add(self, sheet: Sheet, places: Ints, cost: Ints) -> int:
-        """Let columns of the sheet join at these costs."""
-        places = places[self._known[sheet.columns[places]] < 0]
+    def _add(self, sheet: Sheet, places: Ints, cost: Ints) -> None:
+        """Let columns of the sheet, not known before, join at these costs."""
         slots = sheet.slots[places]
         order = np.searchsorted(sheet.slots[sheet.starts], slots)
         table = (sheet.rows[:, places] - self._low[:, order]) / self.scale[:, None]
@@ -134,19 +133,20 @@ class Master:
             used = np.flatnonzero(own)
             for i, entry in zip(used.tolist(), own[used].tolist(), strict=True):
                 self._rows[i].SetCoefficient(variable, entry)
-        return len(places)
+
+    def _new(self, sheet: Sheet, places: Ints) -> Ints:
+        """Those places of the sheet whose columns are not known yet."""
+        return places[self._known[sheet.columns[places]] < 0]
 
     def _generate(self, sheet: Sheet, cost: Ints, cutoff: int | None) -> tuple[Relaxed, float]:
         """Rounds of solving and pricing, and the sum of the breaches at the end."""
         best, top, breach = np.zeros(len(sheet.rhs)), -np.inf, 0.0
         columns, shares = np.zeros(0, np.int64), np.zeros(0)
-        for _ in range(_ROUNDS):
+        for k in range(_ROUNDS):
             if self._solver.Solve(self._settings) != pywraplp.Solver.OPTIMAL:
                 break
             now = np.maximum([-row.dual_value() for row in self._rows], 0.0) * self._money / self.scale
             level = np.array([one.dual_value() for one in self._one_each]) * self._money
-            breach = sum(variable.solution_value() for variable in self._breaches)
-            columns, shares = self._taken()
             reduced = cost.astype(float)
             for i in np.flatnonzero(now).tolist():
                 reduced += now[i] * sheet.rows[i]
@@ -157,16 +157,22 @@ class Master:
             if cutoff is not None and top > cutoff + 1:
                 break
             edge = level[sheet.slots[sheet.starts]] + now @ self._low
-            if not self._add(sheet, _better(sheet, reduced, edge - 1e-6 * self._money, least), cost):
+            places = self._new(sheet, _better(sheet, reduced, edge - 1e-6 * self._money, least))
+            if not len(places) or k == _ROUNDS - 1:
+                columns, shares = self._taken()
+                breach = sum(variable.solution_value() for variable in self._breaches)
                 break
+            self._add(sheet, places, cost)
         return Relaxed(best, top, columns, shares, None), breach
 
     def _taken(self) -> tuple[Ints, Floats]:
-        values = np.array([variable.solution_value() for variable in self._variables])
-        some = np.flatnonzero(values > 1e-9)
-        columns = np.array(self._columns, np.int64)[some]
+        """Columns with a share above nothing, ascending, and the shares."""
+        own = [k for k, is_open in enumerate(self._open) if is_open]
+        values = np.array([self._variables[k].solution_value() for k in own])
+        columns = np.array([self._columns[k] for k in own], np.int64)
         order = np.argsort(columns)
-        return columns[order], values[some][order]
+        columns, values = columns[order], values[order]
+        return columns[values > 1e-9], values[values > 1e-9]
 
 
 def _best(sheet: Sheet, reduced: Floats, count: int) -> Ints:

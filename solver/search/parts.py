@@ -17,8 +17,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from solver.errors import InternalError
-from solver.program.matrix import Ints, Mask
+from solver.program.matrix import Ints
 from solver.program.proof import ByEngine, Closed, Narrowed, Part, Split
+from solver.search.dividing import division
 from solver.search.engine import Limits, Outcome, Status, solve_rows
 from solver.search.fixing import judged, row_judged
 from solver.search.linear import Master, Relaxed
@@ -27,12 +28,17 @@ from solver.search.sheet import Sheet, narrowed_by_rows
 Floats = NDArray[np.float64]
 SMALL = 700
 """Open options with which a part goes to the engine."""
+_MANY = 50
+"""After so many parts, parts twice as large go to the engine, after twice as many parts three times as large: where many
+rigs cost the same, splitting alone would not end."""
+_TIED = 3000
+"""Open options with which a part goes to the engine that holds nothing better than ties."""
 _FEW = 24
 """Best options of every slot among which a first rig is sought."""
 _WORTH = 0.9
 """A part is relaxed once more where no more than this share of its options stayed."""
-_TRIES = 4
-"""Splits below the root after which no rig is sought among the best options any more."""
+_TRIES, _EVERY = 3, 8
+"""Splits below the root down to which a rig is sought among the best options of every part; later in one part of so many."""
 _PASSES = 3
 """Passes over the single rows of a part."""
 
@@ -71,8 +77,8 @@ class Search:
     """One question, its best rig so far, and the leaves with rigs of the least cost.
 
     `cutoff` is the largest cost that is looked for; with a rig found it is that rig's cost, so that parts with ties are kept
-    apart as leaves. Parts that hold nothing better than a tie are not gathered if there are more than `most_ties`: then only less is looked for, and `all_ties` is False.
-    Without a cutoff the rows alone are asked (the costs of the root must be nothing).
+    apart as leaves. Where more than `most_ties` parts hold nothing better than a tie, they are not gathered: only less is
+    looked for, and `all_ties` is False. Without a cutoff the rows alone are asked (the costs of the root must be nothing).
     """
 
     def __init__(
@@ -92,7 +98,7 @@ class Search:
         self.step = max(1, int(np.gcd.reduce(root.cost - np.repeat(root.cost[root.starts], root.sizes))))
         """Costs of two rigs differ by a multiple of this."""
         self.proven, self.unknown = True, np.inf
-        self.parts = self.solves = self._tied = 0
+        self.parts = self.solves = self._tied = self._gone = 0
         self._heap: list[tuple[float, int, Node]] = []
 
     def run(self) -> Node:
@@ -147,14 +153,15 @@ class Search:
         keep[node.columns] = True
         sheet, relaxed = self.root.only(keep), node.relaxed
         node.columns = node.relaxed = None
-        self._count_tie(relaxed)
         closed, sheet = self._shut(sheet, relaxed, node)
         if closed:
             return
-        if self._is_leaf(sheet):
+        self._gone += 1
+        self._count_tie(relaxed)
+        if self._is_leaf(sheet, relaxed):
             self._by_engine(node, sheet, relaxed)
         else:
-            if node.depth and node.depth <= _TRIES and self.seek:
+            if self.seek and (0 < node.depth <= _TRIES or self._gone % _EVERY == 0):
                 self._first_rig(sheet, relaxed)
             self._split(node, sheet, relaxed)
 
@@ -179,10 +186,12 @@ class Search:
                 sheet = sheet.only(one.possible)
         return False, sheet
 
-    def _is_leaf(self, sheet: Sheet) -> bool:
-        if int(sheet.sizes.max()) == 1:
+    def _is_leaf(self, sheet: Sheet, relaxed: Relaxed) -> bool:
+        if int(sheet.sizes.max()) == 1 or (self._holds_ties_alone(relaxed) and len(sheet) <= _TIED):
             return True
-        return len(sheet) <= SMALL if self.budget is None else self.parts >= self.budget
+        if self.budget is not None:
+            return self.parts >= self.budget
+        return len(sheet) <= SMALL * (1 + self.parts // _MANY)
 
     def _first_rig(self, sheet: Sheet, relaxed: Relaxed) -> None:
         """A rig among the options that the relaxation likes best, better than the one known."""
@@ -211,12 +220,16 @@ class Search:
                 self._lower(spent)
         return outcome
 
+    def _holds_ties_alone(self, relaxed: Relaxed) -> bool:
+        """Whether a part holds nothing better than rigs as good as the best known."""
+        if self.best is None or not self.all_ties or self.cutoff is None:
+            return False
+        return relaxed.bound > self.cutoff - self.step
+
     def _count_tie(self, relaxed: Relaxed) -> None:
-        """Give ties up where too many parts hold nothing better than a tie."""
-        if self.best is None or not self.all_ties or self.cutoff is None or relaxed.bound <= self.cutoff - self.step:
-            return
-        self._tied += 1
-        if self._tied > self.most_ties:
+        """Give ties up where too many parts hold nothing else."""
+        self._tied += self._holds_ties_alone(relaxed)
+        if self._tied > self.most_ties and self.all_ties and self.cutoff is not None:
             self.all_ties, self.leaves = False, []
             self._lower(self.cutoff)
 
@@ -235,7 +248,7 @@ class Search:
 
     def _split(self, node: Node, sheet: Sheet, relaxed: Relaxed) -> None:
         """Share the options of one slot out over two parts, the likelier one first."""
-        slot, side = _division(sheet, relaxed, self.master.scale)
+        slot, side = division(sheet, relaxed, self.master.scale)
         own = np.flatnonzero(sheet.slots == slot)
         node.slot = slot
         node.children = (Node(depth=node.depth + 1), Node(depth=node.depth + 1))
@@ -253,43 +266,3 @@ def best_of(sheet: Sheet, reduced: Floats, count: int) -> Ints:
         part = reduced[a : a + size]
         found.append(a + (np.argpartition(part, count - 1)[:count] if size > count else np.arange(size)))
     return np.sort(np.concatenate(found)).astype(np.int64)
-
-
-def _division(sheet: Sheet, relaxed: Relaxed, scale: Floats) -> tuple[int, Mask]:
-    """The slot to split and which of its options come first: those on the heavier side of the mean of the row that is
-    mixed most, weighted by the row's multiplier."""
-    places = np.searchsorted(sheet.columns, relaxed.columns)
-    good = (places < len(sheet)) & (sheet.columns[np.minimum(places, len(sheet) - 1)] == relaxed.columns)
-    places, shares = places[good], relaxed.shares[good]
-    weights = relaxed.multipliers if relaxed.against is None else relaxed.multipliers + relaxed.against
-    best: tuple[float, int, int, float] | None = None
-    for weighted in (weights, 1e-9 / scale):
-        for slot in np.unique(sheet.slots[places]).tolist():
-            own = sheet.slots[places] == slot
-            if own.sum() < 2:
-                continue
-            entries, share = sheet.rows[:, places[own]].astype(float), shares[own]
-            mean = entries @ share / share.sum()
-            mixed = weighted * (np.abs(entries - mean[:, None]) @ share)
-            row = int(mixed.argmax())
-            if mixed[row] > 0.0 and (best is None or mixed[row] > best[0]):
-                best = float(mixed[row]), slot, row, float(mean[row])
-        if best is not None:
-            _, slot, row, mean_ = best
-            own = sheet.slots == slot
-            low = sheet.rows[row, own] <= mean_
-            if low.any() and not low.all():
-                inside = sheet.slots[places] == slot
-                light = shares[inside][sheet.rows[row, places[inside]] <= mean_].sum()
-                return slot, low if light >= 0.5 else ~low
-    return _halves(sheet, places)
-
-
-def _halves(sheet: Sheet, places: Ints) -> tuple[int, Mask]:
-    """Where the relaxation mixes nothing that rows tell apart: the options it takes against the others."""
-    count = np.bincount(sheet.slots[places], minlength=int(sheet.slots[-1]) + 1)
-    sizes = np.bincount(sheet.slots, minlength=len(count))
-    slot = int(np.where(sizes > 1, count * 10**9 + sizes, -1).argmax())
-    own = np.flatnonzero(sheet.slots == slot)
-    taken = own == (places[sheet.slots[places] == slot][0] if count[slot] else own[0])
-    return slot, np.asarray(taken)

@@ -71,8 +71,9 @@ FIGURES: dict[str, dict[str, tuple[float, float]]] = {
     "receiver": {"volume": (1.0, 0.05)},
     "tow_vehicle": {"weight": (0.9, 0.03), "gvwr": (1.0, 0.02), "tow_rating": (1.2, 0.05), "gcwr": (1.1, 0.03)},
     "vehicle": {
-        "weight": (0.9, 0.03), "gvwr": (1.0, 0.02), "floor_length": (0.4, 0.04), "ua": (0.6, 0.10), "heat_capacity": (0.6, 0.08),
-        "front_axle_rating": (1.0, 0.04), "rear_axle_rating": (1.0, 0.04), "wheelbase": (0.4, 0.03),
+        "weight": (0.9, 0.03), "gvwr": (1.0, 0.02), "floor_length": (0.4, 0.04), "ua": (0.6, 0.10),
+        "heat_capacity": (0.6, 0.08), "front_axle_rating": (1.0, 0.04),
+        "rear_axle_rating": (1.0, 0.04), "wheelbase": (0.4, 0.03),
     },
     "ventilation_fan": {"flow": (1.0, 0.06), "power": (0.9, 0.08)},
 }  # fmt: skip

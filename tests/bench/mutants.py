@@ -1,6 +1,6 @@
 """Mutation testing of one floor: each small change of the code must make a test fail.
 
-    python -m tests.bench.mutants FLOOR [--sample 400] [--seed 1] [--session FILE] [--again] [--list]
+    python -m tests.bench.mutants FLOOR [--sample 400] [--seed 1] [--session FILE] [--again [TESTS ...]] [--list]
 
 The changes, and the file that keeps the session, are those of the library cosmic-ray (`pip install cosmic-ray coverage`);
 `mutants_operators.py` says which changes are made. No file is changed: a forked process reads the changed text in place of
@@ -8,7 +8,8 @@ the file. It has numpy, pytest and all floors below already loaded, so that a mu
 
 First the tests that run the changed line (found once with coverage), those in front that killed other mutants of the file;
 then all tests of the floor, where the line is run at import or where tests share what was worked out once. A session that
-was stopped goes on where it was. `--again` judges the survivors anew, after new tests; `--list` prints the last result.
+was stopped goes on where it was. `--again` judges the survivors anew, by all tests or by the new files alone; `--list`
+prints the last result.
 
 Contents: `main`, `report`. The floors and the runs are in `mutants_runner.py`.
 """
@@ -39,7 +40,7 @@ def main(arguments: list[str] | None = None) -> int:
     parser.add_argument("--sample", type=int, default=0, help="so many mutants, drawn by the seed; 0 is all")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--session", type=Path, help="file of the session")
-    parser.add_argument("--again", action="store_true", help="judge the survivors anew")
+    parser.add_argument("--again", nargs="*", metavar="TESTS", help="judge the survivors anew, by all tests or these files")
     parser.add_argument("--list", action="store_true", help="print the last result")
     said = parser.parse_args(arguments)
     path = said.session or Path(tempfile.gettempdir()) / f"rigset_mutants_{said.floor}.sqlite"
@@ -49,8 +50,8 @@ def main(arguments: list[str] | None = None) -> int:
             _begin(kept, said.floor)
         if not said.list:
             alive = [item for item, result in _judged(kept) if result.test_outcome == TestOutcome.SURVIVED]
-            todo = alive if said.again else _drawn(kept, said.sample, said.seed)
-            _run(kept, Runner(said.floor, path.with_suffix(".json")), todo)
+            todo = _drawn(kept, said.sample, said.seed) if said.again is None else alive
+            _run(kept, Runner(said.floor, path.with_suffix(".json"), tuple(said.again or ())), todo)
         return report(kept)
 
 

@@ -49,6 +49,8 @@ class Floor:
     below: tuple[str, ...] = ()
     libraries: tuple[str, ...] = ()
     all_tests: bool = True
+    most: float = 600.0
+    """Seconds of tests that a mutant gets, the quickest first; one that outlives them counts as alive."""
 
 
 BRIEF = ("errors", "quantities", "files", "yaml_events", "formulas", "catalog", "brief")
@@ -57,7 +59,7 @@ FLOORS = {
     "program": Floor(("tests/program",), (*BRIEF, "options", "rules"), all_tests=False),
     "options": Floor(("tests/options",), BRIEF),
     "rules": Floor(("tests/rules",), (*BRIEF, "options")),
-    "answers": Floor(("tests/answers",), (*BRIEF, "options", "rules", "program", "search"), all_tests=False),
+    "answers": Floor(("tests/answers",), (*BRIEF, "options", "rules", "program", "search"), (), False, 15.0),
 }
 
 
@@ -65,11 +67,16 @@ class _Chooser:
     """pytest plugin: which tests are run and in what order, and which one failed."""
 
     def __init__(self, wanted: list[str]) -> None:
+        """`wanted`: names of tests in their order, or of whole files."""
         self.place = {name: place for place, name in enumerate(wanted)}
         self.failed = ""
 
+    def _place(self, item: pytest.Item) -> int | None:
+        return self.place.get(item.nodeid, self.place.get(item.nodeid.partition("::")[0]))
+
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
-        items[:] = sorted((item for item in items if item.nodeid in self.place), key=lambda item: self.place[item.nodeid])
+        found = [(place, item) for item in items if (place := self._place(item)) is not None]
+        items[:] = [item for _, item in sorted(found, key=lambda pair: pair[0])]
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
         if report.failed:
@@ -127,8 +134,9 @@ def _pytest(files: Iterable[str], plugin: object, *more: str) -> int:
 class Runner:
     """Tries texts of modules against tests, each try in a forked process."""
 
-    def __init__(self, floor: str, kept: Path) -> None:
-        """`kept`: where to keep which tests run which line, until a test or the floor changes."""
+    def __init__(self, floor: str, kept: Path, only: tuple[str, ...] = ()) -> None:
+        """`kept`: where to keep which tests run which line, until a test or the floor changes; `only`: files of tests that
+        judge alone."""
         self.floor = FLOORS[floor]
         self.folder = Path("solver") / floor
         self.kills: dict[Path, Counter[str]] = {}
@@ -147,6 +155,15 @@ class Runner:
             pytest.main([empty, *(f"-pno:{name}" for name in UNUSED)])  # loads the plugins
         gc.collect()
         gc.freeze()
+        self.only = only
+        self.lines: dict[tuple[str, int], set[str]] = {}
+        if not only:
+            self._learn(kept)
+        elif self._forked(lambda: _pytest(only, _Chooser(list(only))), LIMIT) != 0:
+            raise RuntimeError(f"the tests do not pass before any change: {only}")
+
+    def _learn(self, kept: Path) -> None:
+        """Which tests run which line, and how long they take."""
         read = [self.folder, *map(Path, self.floor.tests)]
         newest = max(path.stat().st_mtime for folder in read for path in folder.rglob("*.py"))
         if not kept.exists() or kept.stat().st_mtime < newest:
@@ -192,6 +209,9 @@ class Runner:
 
     def _stages(self, covering: set[str], rank: Counter[str]) -> Iterable[list[str]]:
         """Tests to run one after the other until one kills: first a few that killed before or are quick."""
+        if self.only:
+            yield list(self.only)
+            return
 
         def order(names: Iterable[str]) -> list[str]:
             return sorted(names, key=lambda name: (-rank[name], self.took[name], name))
@@ -202,9 +222,15 @@ class Runner:
         near = covering or {name for name in self.took if kills[name.partition("::")[0]]}
         files = sorted({name.partition("::")[0] for name in near}, key=lambda file: (-kills[file], self.load[file], file))
         first = order(name for name in near if name.partition("::")[0] in files[:2])[: FEW if covering else None]
+        first = [name for name in first if self.took[name] < self.floor.most / 4]
         yield first
         everything = self.took.keys() if self.floor.all_tests or not covering else covering
-        yield order(everything - set(first))
+        left, rest = self.floor.most, []
+        for name in order(everything - set(first)):
+            left -= self.took[name]
+            if left > 0.0:
+                rest.append(name)
+        yield rest
 
     def _try(self, path: Path, text: str, wanted: list[str]) -> Any:
         given, target = SourceFileLoader.get_code, str(path.resolve())

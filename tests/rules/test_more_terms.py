@@ -7,10 +7,12 @@ import pytest
 
 from solver.errors import InternalError
 from solver.rules import RULES
+from solver.rules.balance import chosen
+from solver.rules.cautions import cautions
 from solver.rules.loads import drum_saving, feed_heat
 from solver.rules.owned import _another
 from solver.rules.record import COLDEST, HOTTEST, ONCE, SPRAYING, Basis, Rule, Words, declare, need, supply
-from tests.rules.small import brief, material, none, setting, table
+from tests.rules.small import brief, full_rig, material, none, setting, table
 
 
 def _term(rule: str, what: str):
@@ -71,3 +73,18 @@ def test_sides_of_terms():
 
     assert need("gun", "a", nothing).side.value == "need"
     assert supply(None, "a", nothing).side.value == "supply"
+
+
+def test_a_case_says_in_a_fault_where_it_is():
+    asked = brief({"name": "barn"})
+    case = setting(asked, table("gun", {}))
+    assert repr(case.case(asked.duties[0], SPRAYING, COLDEST)) == "Case('barn', 'spraying', 'coldest')"
+    assert repr(case.case(None, "", "")) == "Case('', '', '')"
+
+
+@pytest.mark.parametrize(("power", "mains"), [("0 W", False), ("1 W", True)])
+def test_any_shore_power_is_mains_voltage(power, mains):
+    asked = brief({"overnight": {"shore_power": power}})
+    case = setting(asked, table("vehicle", {"kind": "truck", "gvwr": "9990 lb"}))
+    found = cautions(asked, chosen(case, full_rig(case)), ())
+    assert ("mains-voltage" in [caution.id for caution in found]) == mains

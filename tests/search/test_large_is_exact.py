@@ -156,5 +156,5 @@ def test_a_false_claim_is_not_proven():
     """One cent above the best there is a rig, and the search for the proof meets it."""
     program = part_of(large_program(1000, 0), np.random.default_rng(1), 0.3, rig=best_rig(1000, 0))
     least = best(Question(program)).cost
-    with pytest.raises(InternalError, match="^a rig was found that the proof says cannot be$"):
+    with pytest.raises(InternalError, match=r"^a rig was found that the proof says cannot be$"):
         prove(program, "price", least + 1)
