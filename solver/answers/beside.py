@@ -63,8 +63,11 @@ def _of_use() -> bool:
 
 def _serve(jobs: Sequence[Callable[[], R]], numbers: int, writing: int) -> None:
     """The second process: do its share, write the results, and leave without touching what the first one has open."""
+    from solver.search.engine import solve_directly
+
     code = 1
     try:
+        solve_directly()
         try:
             content = pickle.dumps((dict(_taken(jobs, numbers)), None))
         except Exception as fault:

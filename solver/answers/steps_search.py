@@ -228,7 +228,7 @@ def least_changed(ground: Ground, rows: Ints, rhs: Ints, cost: Ints, cutoff: int
 
 
 def _least_changed(left: _Left | None, slots: int, cost: Ints, cutoff: int, changes: Ints) -> Ints:
-    left = _narrowed(left, cost, cutoff, _TRIES)
+    left = _narrowed(left, cost, cutoff, 120)
     chosen = None if left is None else _least(left, changes[left.columns], slots)
     if left is None or chosen is None:
         raise InternalError("a rig was found that its own cost excludes")

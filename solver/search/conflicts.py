@@ -96,7 +96,8 @@ def minimal_conflicts(
         if kept is None:
             conflicts.append(seed)
             continue
-        corrections.append(frozenset(groups) - grown(groups, kept, ask))
+        often = {group for correction in corrections for group in correction}
+        corrections.append(frozenset(groups) - grown(groups, kept, ask, often))
     complete = asked < patience and least_open(place, weights, conflicts, corrections) is None
 
     def ordered(found: list[frozenset[str]]) -> tuple[tuple[str, ...], ...]:
@@ -105,12 +106,16 @@ def minimal_conflicts(
     return Sets(ordered(conflicts[len(known) :]), ordered(corrections), complete, asked)
 
 
-def grown(groups: Sequence[str], kept: frozenset[str], oracle: Oracle) -> frozenset[str]:
-    """The kept groups with others added, in order, until none can be added.
+def grown(
+    groups: Sequence[str], kept: frozenset[str], oracle: Oracle, unlikely: Collection[str] = ()
+) -> frozenset[str]:
+    """The kept groups with others added until none can be added: in order, but the unlikely ones last.
 
-    Many at once: what can be added together need not be asked one by one, and of what cannot, one half after the other.
+    Many at once: what can be added together need not be asked one by one, and of what cannot, one half after the other. The
+    unlikely ones are asked one by one.
     """
-    blocks = [tuple(group for group in groups if group not in kept)]
+    blocks: list[tuple[str, ...]] = [(group,) for group in reversed(groups) if group in unlikely and group not in kept]
+    blocks.append(tuple(group for group in groups if group not in kept and group not in unlikely))
     while blocks:
         block = tuple(group for group in blocks.pop() if group not in kept)
         if not block:

@@ -1,6 +1,7 @@
 """The engine: CP-SAT on the reduced rows. This file and `linear.py` alone know ortools.
 
-Contents: `Limits`, `Outcome`, `solve_rows`; `limited` (a person's own limit over all solves of an answer), `stop_all`.
+Contents: `Limits`, `Outcome`, `solve_rows`; `limited` (a person's own limit over all solves of an answer), `stop_all`,
+`solve_directly`.
 
 Settings as measured on invented problems of this shape: presolve off, linearization level 1, one worker, a cutoff rather
 than a hint. The proto is filled directly through the engine's own extension module: the modelling layer above it
@@ -63,6 +64,7 @@ class _Room:
     work: float | None = None
     deadline: float | None = None
     stopped = False
+    directly = False
     running: set[engine.SolveWrapper] = set()  # noqa: RUF012 (one room, never copied)
 
 
@@ -86,6 +88,11 @@ def stop_all() -> None:
     _Room.stopped = True
     for wrapper in tuple(_Room.running):
         wrapper.stop_search()
+
+
+def solve_directly() -> None:
+    """From now on the main thread solves itself: for a process that another one ends, and that need not hear signals."""
+    _Room.directly = True
 
 
 def _model(rows: Ints, rhs: Ints, sizes: list[int], cost: Ints | None, cutoff: int | None) -> engine.CpModelProto:
@@ -173,7 +180,7 @@ def _response(wrapper: engine.SolveWrapper, model: engine.CpModelProto) -> Any:
         raise KeyboardInterrupt
     _Room.running.add(wrapper)
     try:
-        if threading.current_thread() is not threading.main_thread():
+        if _Room.directly or threading.current_thread() is not threading.main_thread():
             response = wrapper.solve(model)  # type: ignore[no-untyped-call]
         else:
             response = _beside(wrapper, model)
