@@ -15,7 +15,7 @@ from solver.answers.beside import beside
 from solver.answers.better import argument, jointly
 from solver.answers.clashes import conflicts, told
 from solver.answers.facts import Argument, Binding, Conflict, Repair, Totals
-from solver.answers.reasons import RuleSaving, best_and_binding, bindings
+from solver.answers.reasons import RuleSaving, binding_rules, bindings
 from solver.answers.repairs import repairs
 from solver.answers.steps import steps_and
 from solver.brief.models import Brief
@@ -99,14 +99,12 @@ def why(
     asked = ask(catalog, brief, by)
     if rules:
         return _workings(asked, rules)
-    found, savings, known = best_and_binding(asked)
-    if found.proven and not known:
-        raise NotProven("the limit of work ended before it was known what a rule costs")
+    found = asked.best()
     if not found.proven:
         raise NotProven("the limit of work ended before the best rig was proven")
     if found.columns is None:
         return _nothing(asked, most_conflicts)
-    return _reasons(asked, found, savings, better_by)
+    return _reasons(asked, found, better_by)
 
 
 def _judge(rules: tuple[str, ...], better_by: float, most_conflicts: int) -> None:
@@ -119,21 +117,26 @@ def _judge(rules: tuple[str, ...], better_by: float, most_conflicts: int) -> Non
         raise EntryError(f"{most_conflicts} conflicts", "a number of at least 1", "4")
 
 
-def _reasons(asked: Asked, found: Found, savings: tuple[RuleSaving, ...], better_by: float) -> Why:
-    """What binds, steps, rooms and the argument."""
+def _reasons(asked: Asked, found: Found, better_by: float) -> Why:
+    """What binds, steps, rooms and the argument. Steps need none of the savings, so both are worked out side by side."""
     columns, cost = found.columns, found.cost
     if columns is None or cost is None:
         raise NotProven("no rig to explain")
     rig = asked.rig_of(columns)
     balances = asked.balances(rig)
-    walked, argued = steps_and(asked, columns, cost, lambda: argument(asked, columns, savings, balances, better_by))
+
+    def held() -> tuple[tuple[RuleSaving, ...], Argument, tuple[str, ...]]:
+        savings = binding_rules(asked, columns)
+        return savings, argument(asked, columns, savings, balances, better_by), () if savings else jointly(asked, cost)
+
+    walked, (savings, argued, together) = steps_and(asked, columns, cost, held)
     return Why(
         asked.brief.title,
         asked.by,
         "found",
         asked.totals(rig),
         binding=bindings(asked, savings, balances),
-        jointly=() if savings else jointly(asked, cost),
+        jointly=together,
         steps=walked,
         argument=argued,
         cautions=cautions(asked.brief, chosen(asked.setting, rig), balances),

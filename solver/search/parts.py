@@ -11,6 +11,7 @@ was recorded before under a higher cutoff holds under a lower one too.
 from __future__ import annotations
 
 import heapq
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -83,10 +84,11 @@ class Search:
 
     def __init__(
         self, root: Sheet, shape: tuple[int, int], limits: Limits, cutoff: int | None, budget: int | None = None,
-        any_will_do: bool = False, seek: bool = True, most_ties: int = 0,
+        any_will_do: bool = False, seek: bool = True, most_ties: int = 0, master: Master | None = None,
     ):  # fmt: skip
         self.root, self.limits, self.cutoff, self.any_will_do = root, limits, cutoff, any_will_do
-        self.master = Master(root, *shape)
+        self.master = Master(root, *shape) if master is None else master
+        """May be that of another search over the same rows and options."""
         self.budget = budget
         """Parts that may be made before those left go to the engine; None: the engine gets every small one."""
         self.seek = seek
@@ -104,11 +106,16 @@ class Search:
     def run(self) -> Node:
         """Close the question, the part of least bound first; what it was closed by."""
         top = Node()
-        self._enter(top, self.root)
+        self.close([(top, self.root)])
+        return top
+
+    def close(self, parts: Iterable[tuple[Node, Sheet]]) -> None:
+        """Close these parts of the root, the one of least bound first."""
+        for node, sheet in parts:
+            self._enter(node, sheet)
         while self._heap and not (self.any_will_do and self.best is not None):
             _, _, node = heapq.heappop(self._heap)
             self._go_on(node)
-        return top
 
     def open_for_ties(self) -> Ints | None:
         """The columns that a rig of the least cost can have; None if not all of them are known."""

@@ -34,6 +34,8 @@ from solver.program.matrix import Ints, Mask, Program
 
 _ALL_PAIRS = 48
 """Up to this many options of a slot are compared all at once; more of them one against all."""
+_MOST_COMPARED = 1000
+"""Options of a slot that are compared at most."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -86,11 +88,15 @@ def _judged(program: Program, columns: Ints) -> tuple[Ints, Ints]:
 
 
 def without_dominated(rows: Ints, slots: Ints, costs: Ints, keep: int) -> Mask:
-    """Mask of columns that stay."""
+    """Mask of columns that stay.
+
+    In slots of more than a thousand options nothing is left out, which is always sound: comparing them all takes longer than
+    going on with them.
+    """
     stay = np.ones(len(slots), bool)
     edges = [*starts_of(slots).tolist(), len(slots)]
     for a, b in itertools.pairwise(edges):
-        if b - a > 1:
+        if 1 < b - a <= _MOST_COMPARED:
             part = rows[:, a:b]
             varied = part[(part != part[:, :1]).any(axis=1)]
             stay[a:b] = ~dominated(varied, costs[:, a:b], keep)

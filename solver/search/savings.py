@@ -24,7 +24,7 @@ import numpy as np
 
 from solver.errors import NotProven
 from solver.program.matrix import Ints, Mask, Program
-from solver.search.best import Question, any_rig, cheapest, hopeless, live_costs
+from solver.search.best import Question, any_rig, cheapest, hopeless, is_large, live_costs
 from solver.search.core import core_of, tail_edge
 from solver.search.reduce import undominated
 
@@ -41,7 +41,8 @@ class Saving:
     rig: Ints | None
 
 
-_NOTHING = Saving(0, None)
+NOTHING = Saving(0, None)
+"""Nothing is saved."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -86,18 +87,23 @@ def savings(
         For each part what a larger part saves that holds it. Its rig may settle the smaller one at once.
     """
     task = _Task(program, by, columns, program.cost(columns, by), parts)
-    found = dict.fromkeys(range(len(parts)), _NOTHING)
+    found = dict.fromkeys(range(len(parts)), NOTHING)
     found.update(_shown(task, within))
-    left = [k for k, part in enumerate(parts) if part.any() and found[k] is _NOTHING]
+    left = [k for k, part in enumerate(parts) if part.any() and found[k] is NOTHING]
+    if is_large(program):
+        from solver.search.large_savings import large_savings
+
+        found.update(large_savings(program, by, columns, parts, left))
+        return [found[k] for k in range(len(parts))]
     kits = [k for k in left if _of_yes_no(program, parts[k])]
     found.update(_kits(task, kits) if len(kits) > 1 else {})
-    left = [k for k in left if found[k] is _NOTHING]
+    left = [k for k in left if found[k] is NOTHING]
     known = _by_one_swap(task, left)
     with ThreadPoolExecutor(min(_THREADS, os.cpu_count() or 1)) as pool:
         asked = {k: pool.submit(task.saving, k, known[k]) for k in left if known[k].amount}
         for k in left:
             if k not in asked and not hopeless(task.question(parts[k])):
-                asked[k] = pool.submit(task.saving, k, _NOTHING)
+                asked[k] = pool.submit(task.saving, k, NOTHING)
         for k, future in asked.items():
             found[k] = future.result()
     return [found[k] for k in range(len(parts))]
@@ -125,7 +131,7 @@ def _by_one_swap(task: _Task, parts: list[int]) -> dict[int, Saving]:
     for k in parts:
         alone = np.flatnonzero(broken[task.parts[k]].sum(axis=0) == count)
         most = alone[saved[alone].argmax()] if len(alone) else None
-        found[k] = _NOTHING if most is None else Saving(int(saved[most]), _swapped(rig, int(slots[most]), columns[most]))
+        found[k] = NOTHING if most is None else Saving(int(saved[most]), _swapped(rig, int(slots[most]), columns[most]))
     return found
 
 
