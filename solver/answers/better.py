@@ -59,8 +59,21 @@ def _members(asked: Asked, most: int, savings: dict[str, int], cost: int) -> tup
     sure = frozenset(rule for rule, saving in savings.items() if saving >= cost - most)
     rest = [rule for rule in sorted(savings, key=lambda rule: -savings[rule]) if rule not in sure]
     rest += [rule for rule in in_order(asked) if rule not in savings]
+    enough = _enough(asked, most)
+    rest = [rule for rule in rest if enough is None or rule in enough]
     found = minimal_set(rest, possible) if possible(frozenset()) else ()
     return tuple(rule for rule in asked.groups if rule in sure or rule in (found or ()))
+
+
+def _enough(asked: Asked, most: int) -> frozenset[str] | None:
+    """Rules that the linear relaxation needs to exclude every rig within `most`; None where it alone does not exclude them.
+
+    A minimal set is sought among these: far fewer questions, and rules that carry weight rather than any that will do.
+    """
+    from solver.search.proving import rows_needed
+
+    rows = rows_needed(asked.program, asked.by, most + 1)
+    return None if rows is None else frozenset(asked.program.groups[i] for i in rows)
 
 
 def _slots_of(asked: Asked, rule: str, columns: Ints, members: tuple[str, ...]) -> tuple[tuple[str, ...], bool]:

@@ -1,6 +1,6 @@
 """A proof that no rig of a program costs less than so much, in whole numbers.
 
-Contents: `prove`, `MOST_PARTS`.
+Contents: `prove`, `rows_needed`, `MOST_PARTS`.
 
 The question is closed part by part as in `parts.py`, with the least cost known beforehand, over all rows and all options of
 the program. What closed each part is recorded as `solver/program/proof.py` describes it and can be checked without any
@@ -15,7 +15,7 @@ import numpy as np
 
 from solver.errors import InternalError, NotProven
 from solver.program.matrix import Program
-from solver.program.proof import Proof
+from solver.program.proof import ByEngine, Closed, LeftOut, Narrowed, Part, Proof, Split
 from solver.search.engine import Limits
 from solver.search.parts import Search
 from solver.search.sheet import sheet_of
@@ -60,3 +60,27 @@ def prove(
     if not search.proven:
         raise NotProven("the limit of work ended before the proof was complete")
     return Proof(by, most + 1 if least is None else least, top.record())
+
+
+def rows_needed(program: Program, by: str, least: int) -> tuple[int, ...] | None:
+    """Rows whose multipliers show that no rig costs less than `least`, which is known; None where the engine is needed.
+
+    The rows alone exclude every such rig: with all others left out the same multipliers say so.
+    """
+    found: set[int] = set()
+    parts: list[Part] = [prove(program, by, least).root]
+    while parts:
+        part = parts.pop()
+        match part:
+            case ByEngine():
+                return None
+            case Closed():
+                found.update(row for row, _ in part.multipliers)
+            case Narrowed():
+                found.update(row for row, _ in part.multipliers)
+                parts += [part.rest] if part.rest is not None else []
+            case LeftOut():
+                return None
+            case Split():
+                parts += part.parts
+    return tuple(sorted(found))

@@ -10,8 +10,8 @@ from collections.abc import Callable
 from functools import partial
 
 from docs.performance_page import Row
-from tests.bench.answers import middle, opened
-from tests.bench.timing import Desk, Settings, Spent, brief_path, called, desk, ratio, rounds
+from tests.bench.answers import middle
+from tests.bench.timing import Desk, Settings, Spent, brief_path, desk, ratio, rounds
 
 STUDIES = {
     "first_rig": ("duty.hose_reach=80ft:200ft:5ft", "duty.output=6lb/min:13.8lb/min:0.2lb/min"),
@@ -25,11 +25,11 @@ SMALL = {
 
 
 def cells(settings: Settings) -> tuple[list[Row], list[str]]:
-    """The studies as whole commands on two processes and on one, and the same without imports and reading."""
+    """The studies as whole commands on two processes and on one."""
     told: list[Row] = []
     with desk() as place:
         for name, vary in (SMALL if settings.quick else STUDIES).items():
-            told += [*_commands(place, name, vary, settings), *_within(name, vary, settings)]
+            told += _commands(place, name, vary, settings)
     return told, []
 
 
@@ -40,7 +40,7 @@ def _commands(place: Desk, name: str, vary: tuple[str, ...], settings: Settings)
         "two": partial(place.started, *words, "2"),
         "one": partial(place.started, *words, "1"),
     }
-    found = rounds(jobs, settings.few(2))
+    found = rounds(jobs, 1)
     answer = json.loads(found["two"][0].said)["cells"]
     empty = sum(cell["status"] != "found" for cell in answer)
     title = f"{name}: {len(answer):,} what-ifs"
@@ -49,16 +49,3 @@ def _commands(place: Desk, name: str, vary: tuple[str, ...], settings: Settings)
         ratio(f"{title}, one process", found["one"], found["pick"]),
     ]
 
-
-def _within(name: str, vary: tuple[str, ...], settings: Settings) -> list[Row]:
-    from solver.answers.pick import pick
-    from solver.answers.whatif import whatif
-
-    catalog, brief = opened(name)
-    pick(catalog, brief)
-    jobs: dict[str, Callable[[], Spent]] = {
-        "pick": partial(middle, partial(called, partial(pick, catalog, brief)), settings.few(5)),
-        "one": partial(called, partial(whatif, catalog, brief, vary, jobs=1)),
-    }
-    found = rounds(jobs, 1)
-    return [ratio(f"{name}: the same on one process, without imports and reading", found["one"], found["pick"])]

@@ -43,7 +43,7 @@ MAKERS = {"toy": lambda seed: toy(seed).program, "random": random_program, "kit"
 
 
 @pytest.mark.parametrize("maker", MAKERS)
-@pytest.mark.parametrize("block", range(3))
+@pytest.mark.parametrize("block", range(2))
 def test_tiny_programs_equal_exhaustive_search(large_way, maker, block):
     """Objective, tie and order; with and without a rig; limits on both costs; proofs of both kinds."""
     rigs = 0
@@ -69,7 +69,7 @@ def test_tiny_programs_equal_exhaustive_search(large_way, maker, block):
     assert 10 < rigs <= 80, "a block must hold problems with a rig"
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", range(4))
 def test_parts_of_a_generated_catalog_equal_the_small_way_and_highs(monkeypatch, seed):
     """300 to 600 options; every other program with costs in steps of 200 USD and 20 kg, so that ties abound."""
     rng = np.random.default_rng(seed)
@@ -86,13 +86,13 @@ def test_parts_of_a_generated_catalog_equal_the_small_way_and_highs(monkeypatch,
 def test_the_programs_above_hold_some_with_and_some_without_a_rig(monkeypatch):
     """Otherwise the test above would say little."""
     costs = []
-    for seed in range(6):
+    for seed in range(4):
         program = part_of(large_program(1000, seed % 2), np.random.default_rng(seed), 0.3 + 0.04 * seed, 1, 0.02)
         costs.append(best(Question(program)).cost)
-    assert 1 <= sum(cost is None for cost in costs) <= 5, costs
+    assert 1 <= sum(cost is None for cost in costs) <= 3, costs
 
 
-@pytest.mark.parametrize("seed", range(2))
+@pytest.mark.parametrize("seed", range(1))
 def test_a_whole_generated_catalog_equals_the_small_way(monkeypatch, seed):
     """Some 1,500 options, the sizes of parts as they are."""
     program = large_program(1500, seed)

@@ -66,7 +66,7 @@ def test_tiny_programs_equal_exhaustive_search(monkeypatch, maker, most_parts):
     monkeypatch.setattr(parts_module, "SMALL", 6)
     monkeypatch.setattr(large_savings_module, "MOST_PARTS", most_parts)
     some = nothing = 0
-    for seed in range(30):
+    for seed in range(15):
         program = MAKERS[maker](seed)
         for by in ("price", "weight"):
             expected = exhaustive(program, by)
@@ -82,7 +82,7 @@ def test_tiny_programs_equal_exhaustive_search(monkeypatch, maker, most_parts):
                 assert not saving.amount or in_an_open_part(program, by, part, expected[0], np.array(without[2]))
                 some += saving.amount > 0
                 nothing += saving.amount == 0
-    assert some > 20 and nothing > 20
+    assert some > 10 and nothing > 10
 
 
 def part_without(program, part):
@@ -98,8 +98,7 @@ def asked(options, seed):
     return ask(*large_catalog(options, seed))
 
 
-@pytest.mark.parametrize("seed", range(2))
-@pytest.mark.parametrize("step", [1, 20_000])
+@pytest.mark.parametrize(("seed", "step"), [(0, 1), (1, 20_000)])
 def test_parts_of_a_generated_catalog_equal_the_small_way(monkeypatch, seed, step):
     """Some 450 of 1,500 options, parts so small that they are split; with costs in steps of 200 USD ties abound."""
     whole = asked(1500, seed)
@@ -108,12 +107,6 @@ def test_parts_of_a_generated_catalog_equal_the_small_way(monkeypatch, seed, ste
     known = tuple(best(Question(whole.program)).columns.tolist())
     program = part_of(whole.program, np.random.default_rng(seed), 0.25, step, rig=known)
     compare(monkeypatch, whole, program)
-
-
-def test_a_whole_generated_catalog_equals_the_small_way(monkeypatch):
-    """Some 1,100 options, the sizes of parts as they are."""
-    whole = asked(1100, 3)
-    compare(monkeypatch, whole, whole.program)
 
 
 def compare(monkeypatch, whole, program):
