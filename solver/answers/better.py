@@ -59,7 +59,7 @@ def _members(asked: Asked, most: int, savings: dict[str, int], cost: int) -> tup
     sure = frozenset(rule for rule, saving in savings.items() if saving >= cost - most)
     rest = [rule for rule in sorted(savings, key=lambda rule: -savings[rule]) if rule not in sure]
     rest += [rule for rule in in_order(asked) if rule not in savings]
-    enough = _enough(asked, most)
+    enough = _enough(asked, most) if most < cost - 1 else None  # so close to the best the relaxation alone is no proof
     rest = [rule for rule in rest if enough is None or rule in enough]
     found = minimal_set(rest, possible) if possible(frozenset()) else ()
     return tuple(rule for rule in asked.groups if rule in sure or rule in (found or ()))

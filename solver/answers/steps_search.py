@@ -10,7 +10,6 @@ domination among what is left.
 
 from __future__ import annotations
 
-import itertools
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,7 +18,7 @@ from solver.errors import InternalError, NotProven
 from solver.program.matrix import Ints, Mask, Program
 from solver.search.bound import bound_of
 from solver.search.engine import Status, solve_rows
-from solver.search.reduce import broken_row, dominated, propagate
+from solver.search.reduce import broken_row, propagate, without_dominated
 
 ALIKE = 48
 """Rigs of the same cost that are listed at most."""
@@ -92,12 +91,7 @@ def _narrowed(left: _Left | None, cost: Ints, cutoff: int, tries: int) -> _Left 
 
 def _undominated(left: _Left, cost: Ints) -> _Left:
     """Without options that another of their slot beats or equals in every row that is left and in cost."""
-    stay = np.ones(len(left.slots), bool)
-    edges = [*np.flatnonzero(np.append(True, left.slots[1:] != left.slots[:-1])).tolist(), len(left.slots)]
-    own = cost[left.columns][None, :]
-    for a, b in itertools.pairwise(edges):
-        if b - a > 1:
-            stay[a:b] = ~dominated(left.rows[:, a:b], own[:, a:b])
+    stay = without_dominated(left.rows, left.slots, cost[left.columns][None, :], 1)
     return _Left(left.columns[stay], left.slots[stay], left.rows[:, stay], left.rhs)
 
 

@@ -20,8 +20,7 @@
     motors.py              running motors (motor_lookup.py reads their tables, electricity_tables.py holds them)
     motor_starts.py        starting motors and voltage dip
     conductors.py          wires
-    breakers.py            breakers
-    feeders.py             feeders of several motors
+    breakers.py            breakers, and feeders of several motors
     engine.py              what altitude and heat leave of an engine
     engine_methods.py      other published methods for the same
     fuel.py                fuel burnt, its mass and heat

@@ -63,12 +63,17 @@ def prove(
 
 
 def rows_needed(program: Program, by: str, least: int) -> tuple[int, ...] | None:
-    """Rows whose multipliers show that no rig costs less than `least`, which is known; None where the engine is needed.
+    """Rows whose multipliers show that no rig costs less than `least`, which is known.
+
+    None where the engine is needed for it, or a limit of work ended before.
 
     The rows alone exclude every such rig: with all others left out the same multipliers say so.
     """
     found: set[int] = set()
-    parts: list[Part] = [prove(program, by, least).root]
+    try:
+        parts: list[Part] = [prove(program, by, least).root]
+    except NotProven:
+        return None
     while parts:
         part = parts.pop()
         match part:

@@ -2,23 +2,14 @@
 
 from __future__ import annotations
 
-import importlib
-import pkgutil
-from dataclasses import is_dataclass
-
 import pytest
 
 import solver.answers
+from tests.records import records_of
 
 WORKING = {"Met", "_Open"}
 """What an answer notes while it works."""
-OWN = [
-    thing
-    for module in pkgutil.iter_modules(solver.answers.__path__, "solver.answers.")
-    for thing in vars(importlib.import_module(module.name)).values()
-    if isinstance(thing, type) and is_dataclass(thing)
-    if thing.__module__ == module.name and thing.__name__ not in WORKING
-]
+OWN = records_of(solver.answers, WORKING)
 
 
 @pytest.mark.parametrize("kind", OWN, ids=lambda kind: kind.__name__)

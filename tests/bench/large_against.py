@@ -25,6 +25,7 @@ from solver.answers.ask import ask
 from solver.program.matrix import Program
 from solver.search.best import Question, cheapest
 from tests.bench.large import large_catalog
+from tests.highs import highs_of
 
 _LOWEST = -(2**62)
 
@@ -70,37 +71,9 @@ class Against:
         return not any(found.proven for found in self.others.values())
 
 
-def _table(program: Program) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
-    """Rows and one row per slot, column by column: starts, indices, values, and the number of rows."""
-    slots = len(program.offsets) - 1
-    starts, indices, values = [0], [], []
-    slot_of = program.slot_of
-    for j in range(program.rows.shape[1]):
-        column = program.rows[:, j]
-        used = np.flatnonzero(column)
-        indices.append(np.append(used, len(program.rhs) + slot_of[j]))
-        values.append(np.append(column[used], 1))
-        starts.append(starts[-1] + len(used) + 1)
-    return np.array(starts), np.concatenate(indices), np.concatenate(values).astype(float), np.array(slots)
-
-
 def by_highs(program: Program, by: str, limit: float) -> Solved:
     """HiGHS with its own settings, one thread, no gap allowed."""
-    n, m, slots = program.rows.shape[1], len(program.rhs), len(program.offsets) - 1
-    lp = highspy.HighsLp()
-    lp.num_col_, lp.num_row_ = n, m + slots
-    lp.col_cost_ = program.costs[by].astype(float)
-    lp.col_lower_, lp.col_upper_ = np.zeros(n), np.ones(n)
-    lp.row_lower_ = np.concatenate([np.full(m, -highspy.kHighsInf), np.ones(slots)])
-    lp.row_upper_ = np.concatenate([program.rhs.astype(float), np.ones(slots)])
-    lp.integrality_ = [highspy.HighsVarType.kInteger] * n
-    lp.a_matrix_.format_ = highspy.MatrixFormat.kColwise
-    lp.a_matrix_.start_, lp.a_matrix_.index_, lp.a_matrix_.value_, _ = _table(program)
-    solver = highspy.Highs()
-    solver.silent()
-    for name, value in (("threads", 1), ("mip_rel_gap", 0.0), ("mip_abs_gap", 0.99), ("time_limit", limit)):
-        solver.setOptionValue(name, value)
-    solver.passModel(lp)
+    solver = highs_of(program, by, mip_abs_gap=0.99, time_limit=limit)
     start = user_seconds()
     solver.run()
     seconds = user_seconds() - start

@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-import importlib
-import pkgutil
-from dataclasses import is_dataclass
-
 import pytest
 
 import solver.program
@@ -13,16 +9,11 @@ from solver.errors import DoesNotHold
 from solver.program.proof import Closed, Proof
 from solver.program.proof_check import check_proof
 from tests.program.test_proof_check import pumps
+from tests.records import records_of
 
 WORKING = {"_Check"}
 """What the check notes while it works."""
-OWN = [
-    thing
-    for module in pkgutil.iter_modules(solver.program.__path__, "solver.program.")
-    for thing in vars(importlib.import_module(module.name)).values()
-    if isinstance(thing, type) and is_dataclass(thing)
-    if thing.__module__ == module.name and thing.__name__ not in WORKING
-]
+OWN = records_of(solver.program, WORKING)
 
 
 @pytest.mark.parametrize("kind", OWN, ids=lambda kind: kind.__name__)

@@ -9,6 +9,7 @@ from __future__ import annotations
 import pytest
 
 from solver.errors import OutsideRange
+from solver.formulas.breakers import motor_feeder_current, motor_overload_current, rating_within
 from solver.formulas.electricity import (
     breaker_size,
     conductor_size,
@@ -17,7 +18,6 @@ from solver.formulas.electricity import (
     motor_current,
 )
 from solver.formulas.electricity_tables import BREAKER_RATINGS
-from solver.formulas.feeders import motor_feeder_current, motor_overload_current, rating_within
 from solver.quantities import from_unit
 from tests.published import documents as of
 from tests.published.printed import MEMORY, READ, Figure, Passage, Worked, checked

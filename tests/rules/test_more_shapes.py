@@ -2,20 +2,12 @@
 
 from __future__ import annotations
 
-import importlib
-import pkgutil
-from dataclasses import is_dataclass
-
 import pytest
 
 import solver.rules
+from tests.records import records_of
 
-OWN = [
-    thing
-    for module in pkgutil.iter_modules(solver.rules.__path__, "solver.rules.")
-    for thing in vars(importlib.import_module(module.name)).values()
-    if isinstance(thing, type) and is_dataclass(thing) and thing.__module__ == module.name
-]
+OWN = records_of(solver.rules)
 
 
 @pytest.mark.parametrize("kind", OWN, ids=lambda kind: kind.__name__)

@@ -16,6 +16,7 @@ from solver.program.matrix import Program
 from solver.program.proof import ByEngine, Closed, Narrowed, Proof, Split
 from solver.search.best import Question, best
 from tests.bench.large import large_catalog
+from tests.highs import highs_of
 
 
 @dataclass
@@ -75,26 +76,8 @@ def walk(program: Program, proof: Proof) -> Walked:
 
 def by_highs(program: Program, by: str) -> int | None:
     """Least cost by HiGHS on the same rows, None if there is no rig."""
-    n, m, slots = program.rows.shape[1], len(program.rhs), len(program.offsets) - 1
-    lp = highspy.HighsLp()
-    lp.num_col_, lp.num_row_ = n, m + slots
-    lp.col_cost_ = program.costs[by].astype(float)
-    lp.col_lower_, lp.col_upper_ = np.zeros(n), np.ones(n)
-    lp.row_lower_ = np.concatenate([np.full(m, -highspy.kHighsInf), np.ones(slots)])
-    lp.row_upper_ = np.concatenate([program.rhs.astype(float), np.ones(slots)])
-    lp.integrality_ = [highspy.HighsVarType.kInteger] * n
-    table = np.concatenate([program.rows, (np.arange(slots)[:, None] == program.slot_of).astype(np.int64)])
-    used = table.T != 0
-    lp.a_matrix_.format_ = highspy.MatrixFormat.kColwise
-    lp.a_matrix_.start_ = np.concatenate([[0], np.cumsum(used.sum(axis=1))])
-    lp.a_matrix_.index_ = np.nonzero(used)[1]
-    lp.a_matrix_.value_ = table.T[used].astype(float)
-    solver = highspy.Highs()
-    solver.silent()
-    for name, value in (("threads", 1), ("mip_rel_gap", 0.0), ("mip_abs_gap", 0.1),
-                        ("primal_feasibility_tolerance", 1e-9), ("mip_feasibility_tolerance", 1e-9)):  # fmt: skip
-        solver.setOptionValue(name, value)
-    solver.passModel(lp)
+    exact = {"primal_feasibility_tolerance": 1e-9, "mip_feasibility_tolerance": 1e-9}
+    solver = highs_of(program, by, mip_abs_gap=0.1, **exact)
     solver.run()
     status = solver.getModelStatus()
     if status == highspy.HighsModelStatus.kInfeasible:
