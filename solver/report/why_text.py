@@ -1,6 +1,6 @@
 """The answer to why, for people.
 
-Contents: `why_text`.
+Contents: `why_text`; `repair_remarks`, which the page says too.
 """
 
 from __future__ import annotations
@@ -191,10 +191,18 @@ def _repair_words(repair: Repair, by: str, units: str, several: bool) -> str:
     total = repair.total
     yearly = f"{money(total.yearly_cost)} a year"
     worth = {"price": money(total.price), "weight": mass(total.weight, units), "yearly-cost": yearly}[by]
-    care = ""
-    if any(change.margin for change in repair.changes):
-        care = " A margin is kept for a reason: this takes from what is held in hand."
-    return f"{changes[:1].upper()}{changes[1:]}: then {_BEST[by].lower()} comes to {worth}.{care}"
+    said = f"{changes[:1].upper()}{changes[1:]}: then {_BEST[by].lower()} comes to {worth}."
+    return " ".join((said, *repair_remarks(repair)))
+
+
+def repair_remarks(repair: Repair) -> tuple[str, ...]:
+    """What a person should know of a repair before following it."""
+    budget = any(change.requirement == "budget" for change in repair.changes)
+    margin = any(change.margin for change in repair.changes)
+    return (
+        *(["The budget is for the start-up total: tax, freight, training and first material too."] if budget else []),
+        *(["A margin is kept for a reason: this takes from what is held in hand."] if margin else []),
+    )
 
 
 def _change_words(change: Change, units: str, several: bool) -> str:

@@ -190,7 +190,8 @@ def test_a_conflict_says_what_would_help():
     for place, value, _ in back.figures:
         assert float(value) == at(data, place), place
     rows = back.rows["repairs"]
-    assert rows[1] == ["budget: $233,797 instead of $95,000", "$199,542"]
+    total = "The budget is for the start-up total: tax, freight, training and first material too."
+    assert rows[1] == [f"budget: $233,797 instead of $95,000 {total}", "$199,542"]
     assert rows[2][0].endswith("A margin is kept for a reason: this takes from what is held in hand.")
 
 

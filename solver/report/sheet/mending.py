@@ -31,11 +31,11 @@ def repairs_json(answer: Why | None, units: str) -> dict[str, list[Any]]:
 
 @dataclass(frozen=True)
 class RepairRow:
-    """One change, or changes that are enough together; the best rig there; whether a margin is given up."""
+    """One change, or changes that are enough together; the best rig there; what should be known of it."""
 
     changes: tuple[Text, ...]
     cost: Figure
-    margin: bool
+    remarks: tuple[str, ...]
 
 
 def repair_rows(answer: Why | None, told: dict[str, list[Any]], units: str) -> tuple[RepairRow, ...]:
@@ -50,6 +50,8 @@ def repair_rows(answer: Why | None, told: dict[str, list[Any]], units: str) -> t
 
 
 def _row(repair: Repair, told: dict[str, Any], of: str, by: str, units: str) -> RepairRow:
+    from solver.report.why_text import repair_remarks
+
     total = repair.total
     name, value = {
         "price": ("price", total.price),
@@ -57,7 +59,7 @@ def _row(repair: Repair, told: dict[str, Any], of: str, by: str, units: str) -> 
         "yearly-cost": ("yearly_cost", total.yearly_cost),
     }[by]  # fmt: skip
     changes = tuple(_change(change, f"{of}.changes.{j}") for j, change in enumerate(told["changes"]))
-    return RepairRow(changes, cost_of(f"{of}.total.{name}", value, by, units), any(c.margin for c in repair.changes))
+    return RepairRow(changes, cost_of(f"{of}.total.{name}", value, by, units), repair_remarks(repair))
 
 
 _PLURAL = {"day": "days", "week": "weeks"}
