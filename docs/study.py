@@ -22,7 +22,7 @@ def study() -> Iterator[str]:
     catalog = read_catalog(DEMO / "catalog")
     for name in BRIEFS:
         brief = read_brief(DEMO / "briefs" / f"{name}.yaml", catalog)
-        found = whatif(catalog, brief, VARY, by="price", binding=False, jobs=1)
+        found = whatif(catalog, brief, VARY, by="price", binding="none", jobs=1)
 
         cells = to_frame(found).query("cell > 0").astype({ALTITUDE: int, REACH: int})  # cell 0 is the brief as it is
         prices = cells.pivot(index=ALTITUDE, columns=REACH, values=PRICE)

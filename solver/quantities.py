@@ -42,6 +42,8 @@ __all__ = [
 
 _V = TypeVar("_V", float, "NDArray[np.float64]")
 
+_PLAIN = re.compile(r"(-?[0-9]{1,15}(?:\.[0-9]{1,15})?) ([^\s0-9][^\s]*)", re.ASCII)
+"""Most figures: digits, a space, a unit."""
 _FRACTION = re.compile(r"([+-]?)(?:([0-9]+)\s+)?([0-9]+)/([0-9]+)(?![0-9.,])")
 _CHUNK = re.compile(r"[+-]?[0-9.,]+(?:[eE][+-]?[0-9]+)?")
 _DECIMAL = re.compile(r"[+-]?(?:[1-9][0-9]{0,2}(?:,[0-9]{3})+|[0-9]+)?(?:\.[0-9]*)?(?:[eE][+-]?[0-9]+)?")
@@ -72,7 +74,9 @@ def parse(text: object, dimension: str) -> float:
     try:
         return cache[text]  # type: ignore[index]
     except (KeyError, TypeError):
-        value = _parse(text, dimension)
+        value = _plain(text, dimension)
+        if value is None:
+            value = _parse(text, dimension)
     if len(cache) >= _CACHE_LIMIT:
         cache.clear()
     cache[str(text)] = value
@@ -157,6 +161,18 @@ def _expected(dimension: str) -> str:
     return f"{title_of(dimension)} such as {example_of(dimension)}"
 
 
+def _plain(text: object, dimension: str) -> float | None:
+    """The SI value of a text of the commonest form, in a unit as the table spells it; None for any other text."""
+    match = _PLAIN.fullmatch(text) if isinstance(text, str) else None
+    factor = UNITS[dimension].get(match[2]) if match else None
+    return None if match is None or factor is None else _in_si(float(match[1]), factor, OFFSETS.get(match[2], 0.0))
+
+
+def _in_si(number: float, factor: float, offset: float) -> float:
+    steps = _steps(factor)
+    return (number / steps if steps else number * factor) + offset
+
+
 def _parse(text: object, dimension: str) -> float:
     if not isinstance(text, str):
         wrong = UnitForgotten if isinstance(text, int | float) and not isinstance(text, bool) else NotANumber
@@ -179,8 +195,7 @@ def _parse(text: object, dimension: str) -> float:
             return number
         raise UnitForgotten(f"{_quoted(text)}, without a unit", _expected(dimension), _add_unit(clean, dimension))
     factor, offset = _in_dimension(rest, dimension, text, clean.removesuffix(rest).strip())
-    steps = _steps(factor)
-    value = (number / steps if steps else number * factor) + offset
+    value = _in_si(number, factor, offset)
     if not isfinite(value):
         raise NotANumber(f"{_quoted(text)}, beyond any number", _expected(dimension))
     return value

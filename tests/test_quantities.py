@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver import quantities
-from solver.errors import NotANumber, UnitForgotten, UnknownUnit, WrongDimension
+from solver.errors import NotANumber, QuantityError, UnitForgotten, UnknownUnit, WrongDimension
 from solver.quantities import (
     DIMENSIONS,
     UNITS,
@@ -182,6 +182,23 @@ def test_what_is_shown_reads_back_to_its_three_figures(pair, figure):
     dimension, unit = pair
     again = to_unit(parse(show(from_unit(figure, unit), unit), dimension), unit)
     assert again == pytest.approx(figure, rel=5.1e-3)
+
+
+EVERY_UNIT = [(dimension, unit) for dimension, units in UNITS.items() for unit in units]
+
+
+@given(st.sampled_from(EVERY_UNIT), st.from_regex(r"-?[0-9]{1,16}(\.[0-9]{1,16})?", fullmatch=True))
+def test_the_commonest_form_is_read_as_the_same_text_with_a_space_more(pair, figure):
+    """Two spaces lead the long way, past the short one."""
+    dimension, unit = pair
+
+    def read(text):
+        try:
+            return parse(text, dimension)
+        except QuantityError as error:
+            return type(error), error.expected, error.advice
+
+    assert read(f"{figure} {unit}") == read(f"{figure}  {unit}")
 
 
 @given(st.text(max_size=40), st.sampled_from(sorted(UNITS)))

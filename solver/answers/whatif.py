@@ -20,10 +20,11 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 from threading import Thread
+from typing import get_args
 
 from solver.answers.ask import Asked, ask
 from solver.answers.facts import Line
-from solver.answers.whatif_facts import Cell, Study, from_plain, to_plain
+from solver.answers.whatif_facts import Binding, Cell, Study, from_plain, to_plain
 from solver.answers.whatif_grid import settle
 from solver.answers.whatif_store import Journal, packed, unpacked
 from solver.answers.whatif_summary import Switch, swaps, switches
@@ -37,6 +38,9 @@ from solver.rules.cautions import CAUTIONS, Caution
 CHUNK = 25
 """Cells settled together: enough for neighbours to share work, few enough to spread over the cores and to lose little."""
 
+MOST_WITH_SAVINGS = 101
+"""Cells, the brief's own among them, for which savings are worked out unasked."""
+
 Vary = Sequence[str] | Mapping[str, Sequence[float]]
 
 
@@ -48,8 +52,8 @@ class WhatIf:
     by: str
     axes: tuple[Axis, ...]
     one_at_a_time: bool
-    binding: bool
-    """Whether binding rules were worked out."""
+    binding: Binding
+    """What was worked out of the rules that bind."""
     base: Cell
     """The brief as it is."""
     cells: tuple[Cell, ...]
@@ -68,7 +72,7 @@ def whatif(
     vary: Vary,
     by: str | None = None,
     one_at_a_time: bool = False,
-    binding: bool = True,
+    binding: Binding | None = None,
     jobs: int | None = None,
     executor: Executor | None = None,
     out: Path | None = None,
@@ -88,8 +92,9 @@ def whatif(
         What to make least; the brief's own `by` if not given.
     one_at_a_time : bool
         Each requirement alone around the brief as it is, instead of every combination.
-    binding : bool
-        Whether to work out what binds; without it a cell takes a fraction of the time.
+    binding : {"none", "rules", "savings"}, optional
+        What to say of the rules that bind in a cell: nothing, which they are, or also what each saves; most of the time goes
+        into that. By default the savings up to 100 cells, the rules beyond.
     jobs : int, optional
         Processes; one for each core if not given. 1 works in this process.
     executor : concurrent.futures.Executor, optional
@@ -108,7 +113,8 @@ def whatif(
         Something varied that is no requirement, a value that is none of its kind, or a journal of another study.
     """
     axes = _axes(vary, brief)
-    study = Study(catalog, brief, by or brief.by, axes, one_at_a_time, binding)
+    study = Study(catalog, brief, by or brief.by, axes, one_at_a_time)
+    study = replace(study, binding=_binding(binding, len(study.cells)))
     asked = ask(catalog, brief, study.by)
     journal = Journal(out, study) if out is not None else None
     done = journal.open(resume, force) if journal is not None else {}
@@ -129,6 +135,15 @@ def finished(out: Path) -> None:
     """The output is written whole: its journal goes."""
     with suppress(OSError):
         out.with_name(f"{out.name}.part").unlink(missing_ok=True)
+
+
+def _binding(said: Binding | None, cells: int) -> Binding:
+    """What is said of binding rules; by default their savings, but not in a large study, where that is most of the time."""
+    if said is None:
+        return "savings" if cells <= MOST_WITH_SAVINGS else "rules"
+    if said not in get_args(Binding):
+        raise EntryError(f'binding "{said}"', f"one of {', '.join(get_args(Binding))}", "savings")
+    return said
 
 
 def _axes(vary: Vary, brief: Brief) -> tuple[Axis, ...]:

@@ -1,6 +1,6 @@
 """What a what-if answers: one cell for every set of changed values, and the study that they belong to.
 
-Contents: `Study`, `Cell`, `Swap`, `cell_values`, `brief_of_cell`, `to_plain`, `from_plain`.
+Contents: `Study`, `Cell`, `Swap`, `Binding`, `cell_values`, `brief_of_cell`, `to_plain`, `from_plain`.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ import itertools
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from functools import cached_property
-from typing import Any
+from typing import Any, Literal
 
 from solver.answers.facts import MoneyFacts, Totals
 from solver.answers.whatif_values import Axis
@@ -22,6 +22,9 @@ MOST_CELLS = 1_000_000
 Values = tuple[float | None, ...]
 """One value in SI per axis; None where the brief's own stands."""
 
+Binding = Literal["none", "rules", "savings"]
+"""What is said of the rules that bind in a cell: nothing, which they are, or also what each saves."""
+
 
 @dataclass(frozen=True, eq=False)
 class Study:
@@ -32,7 +35,7 @@ class Study:
     by: str
     axes: tuple[Axis, ...]
     one_at_a_time: bool = False
-    binding: bool = True
+    binding: Binding = "savings"
 
     @cached_property
     def cells(self) -> tuple[Values, ...]:
@@ -66,8 +69,9 @@ class Cell:
     """The chosen option of every slot."""
     total: Totals | None = None
     money: MoneyFacts | None = None
-    binding: tuple[tuple[str, float], ...] = ()
-    """Binding rules with their savings [USD, kg or USD a year], the largest first."""
+    binding: tuple[tuple[str, float | None], ...] = ()
+    """Binding rules with their savings [USD, kg or USD a year], the largest first; None where only the rules were asked for,
+    which then stand in the order of the rules."""
     conflict: tuple[str, ...] = ()
     """The rules of one minimal conflict, where no rig fits."""
     cautions: tuple[str, ...] = ()

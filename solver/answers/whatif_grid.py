@@ -79,21 +79,19 @@ def settle(study: Study, base: Asked, numbers: Sequence[int]) -> tuple[Cell, ...
 
 
 def _together(study: Study, work: _Work, members: list[_Open]) -> list[Cell]:
-    """Cells with the same rows by name, those first that are looser than most."""
+    """Cells with the same rows by name."""
     done: list[Cell] = []
     none: list[_Open] = []
-    for k in work.settled.looser_first([cell.asked for cell in members]):
-        cell = members[k]
-        try:
-            best = work.settled.best(cell.asked, study.by, study.binding)
-        except NotProven as error:
-            done.append(_unknown(cell, str(error)))
+    found = work.settled.best([cell.asked for cell in members], study.by, study.binding)
+    for cell, best in zip(members, found, strict=True):
+        if best.open:
+            done.append(_unknown(cell, best.open))
             continue
         cell.columns, cell.savings = best.columns, best.savings
         if cell.columns is None:
             none.append(cell)
         else:
-            done.append(_told(work, cell))
+            done.append(_told(work, cell, study.binding == "savings"))
     return [*done, *_without_rig(work, none, study.by)]
 
 
@@ -126,14 +124,17 @@ def _none(cell: _Open) -> Cell:
     return Cell(cell.number, cell.values, "none", conflict=cell.conflict, cautions=told)
 
 
-def _told(work: _Work, cell: _Open) -> Cell:
+def _told(work: _Work, cell: _Open, with_savings: bool) -> Cell:
     asked = cell.asked
     if cell.columns is None:
         raise InternalError("a cell without a rig has no balances")
     rig = asked.rig_of(cell.columns)
     balances = _judged(asked, rig, work.judged)
     told = tuple(caution.id for caution in cautions(asked.brief, chosen(asked.setting, rig), balances))
-    savings = sorted(cell.savings, key=lambda entry: (-entry[1], entry[0]))
+    binding: tuple[tuple[str, float | None], ...] = tuple((rule, None) for rule, _ in cell.savings)
+    if with_savings:
+        savings = sorted(cell.savings, key=lambda entry: (-entry[1], entry[0]))
+        binding = tuple((rule, saving / asked.unit) for rule, saving in savings)
     return Cell(
         cell.number,
         cell.values,
@@ -141,7 +142,7 @@ def _told(work: _Work, cell: _Open) -> Cell:
         options=tuple(rig.values()),
         total=asked.totals(rig),
         money=money_facts(asked, rig),
-        binding=tuple((rule, saving / asked.unit) for rule, saving in savings),
+        binding=binding,
         cautions=told,
     )
 

@@ -9,7 +9,8 @@ cell is given equals `ask` of its brief bit for bit.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -66,6 +67,7 @@ class Laid:
             for rule in RULES.values()
         }
         self._known: dict[str, dict[Values, list[Row]]] = {}
+        self._joint: dict[tuple[int, ...], int] = {}
         self._costs: dict[tuple[int, ...], dict[str, Ints]] = {}
         base._kept[ROWS] = np.arange(len(self.rows))
 
@@ -97,6 +99,30 @@ class Laid:
         asked.__dict__["program"] = program
         asked._kept[ROWS] = np.array([row.number for row in found])
         return asked
+
+    def joint(self, cells: Sequence[Asked]) -> tuple[Ints, Program]:
+        """A program that every rig of any of these cells keeps, with its rows by number; the cells are of one kind.
+
+        Every row takes the least of their entries and the largest of their right-hand sides.
+        """
+        table = np.stack([cell._kept[ROWS] for cell in cells])
+        numbers: Ints = table[0].copy()
+        for place in np.flatnonzero((table != numbers).any(axis=0)).tolist():
+            numbers[place] = self._joint_row(tuple(np.unique(table[:, place]).tolist()))
+        if len(cells) == 1:
+            return numbers, cells[0].program
+        own = [self.rows[number] for number in numbers.tolist()]
+        rows, rhs = np.stack([row.row for row in own]), np.array([row.rhs for row in own], np.int64)
+        return numbers, replace(cells[0].program, rows=rows, rhs=rhs, reads=(), memo={}, cores={})
+
+    def _joint_row(self, members: tuple[int, ...]) -> int:
+        if members not in self._joint:
+            own = [self.rows[number] for number in members]
+            least, most = np.minimum.reduce([row.row for row in own]), max(row.rhs for row in own)
+            self.rows[self._next] = Row(self._next, own[0].instance, least, most, frozenset())
+            self._joint[members] = self._next
+            self._next += 1
+        return self._joint[members]
 
     def _widen(self, moved: frozenset[str]) -> None:
         """What moves only where several requirements change together is laid to each of them."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
+from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -43,7 +44,24 @@ OutOption = Annotated[
 ResumeOption = Annotated[bool, typer.Option("--resume", help="Go on where a run with the same --out was stopped.")]
 ForceOption = Annotated[bool, typer.Option("--force", help="Replace the file, and a stopped run's journal.")]
 JobsOption = Annotated[int | None, typer.Option("--jobs", min=1, metavar="N", help="Processes. Default: one a core.")]
-NoBindingOption = Annotated[bool, typer.Option("--no-binding", help="Leave out what binds: faster.")]
+
+
+class Binding(StrEnum):
+    """What to say of the rules that bind in a cell."""
+
+    NONE = "none"
+    RULES = "rules"
+    SAVINGS = "savings"
+
+
+BindingOption = Annotated[
+    Binding | None,
+    typer.Option(
+        "--binding",
+        help="What to say of the rules that bind in a cell: none, which they are, or also what each saves. "
+        "Default: savings up to 100 cells, rules beyond.",
+    ),
+]
 
 KINDS = (".csv", ".json", ".parquet")
 
@@ -57,7 +75,7 @@ def whatif(
     resume: ResumeOption = False,
     force: ForceOption = False,
     jobs: JobsOption = None,
-    no_binding: NoBindingOption = False,
+    binding: BindingOption = None,
     catalog: CatalogOption = None,
     by: ByOption = None,
     as_json: JsonOption = False,
@@ -77,7 +95,7 @@ def whatif(
         vary,
         by.value if by is not None else None,
         one_at_a_time,
-        binding=not no_binding,
+        binding=None if binding is None else binding.value,
         jobs=jobs,
         out=out,
         resume=resume,

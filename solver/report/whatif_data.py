@@ -81,8 +81,10 @@ def whatif_data(found: WhatIf, units: str = "us") -> dict[str, Any]:
     }
 
 
-def saving(found: WhatIf, value: float) -> float:
-    """A saving in the unit of the objective."""
+def saving(found: WhatIf, value: float | None) -> float | None:
+    """A saving in the unit of the objective; None where only the rules were asked for."""
+    if value is None:
+        return None
     return pounds(value) if found.by == "weight" else number(value, 2)
 
 
@@ -101,7 +103,7 @@ def _cell(found: WhatIf, cell: Cell, places: dict[tuple[int, ...], int], units: 
         },
         "money": None if cell.money is None else money_data(cell.money),
         "binding": [{"rule": rule, "saving": saving(found, value)} for rule, value in cell.binding]
-        if found.binding else None,
+        if found.binding != "none" else None,
         "conflict": list(cell.conflict),
         "changed": [{"slot": swap.slot, "before": swap.before, "after": swap.after} for swap in cell.changed],
         "rig": places.get(cell.options),
@@ -151,10 +153,12 @@ def _flat(found: WhatIf, cell: Cell, units: str) -> dict[str, Any]:
     )
     for key in FIGURES:
         row[f"{key.replace('_', ' ')} ({money_unit(key)})"] = money[key]
-    if found.binding:
+    if found.binding == "savings":
         row[f"binding, saving ({SAVING_UNIT[found.by]})"] = "; ".join(
             f"{rule} {saving(found, value):g}" for rule, value in cell.binding
         )
+    elif found.binding == "rules":
+        row["binding"] = "; ".join(rule for rule, _ in cell.binding)
     row["conflict"] = "; ".join(cell.conflict)
     row["changed"] = "; ".join(f"{s.slot}: {s.before or 'nothing'} -> {s.after or 'nothing'}" for s in cell.changed)
     row["rig"] = "; ".join(_short(line) for line in found.rigs.get(cell.options, ()))

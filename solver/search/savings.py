@@ -1,6 +1,6 @@
 """What leaving out parts of a program saves, for many parts at once.
 
-Contents: `Saving`, `savings`.
+Contents: `Saving`, `savings`, `cheaper` (only whether anything is saved).
 
 A part is a set of rows, such as all instances of a rule. Its saving is what the best rig costs less without them. Each is
 one question to the engine, made smaller by what is known of the best rig:
@@ -16,7 +16,7 @@ All of it is exact; tested against exhaustive search.
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
@@ -26,11 +26,16 @@ from solver.errors import NotProven
 from solver.program.matrix import Ints, Mask, Program
 from solver.search.best import Question, any_rig, cheapest, hopeless, is_large, live_costs
 from solver.search.core import core_of, tail_edge
+from solver.search.freed import freed
 from solver.search.reduce import undominated
 
 _THREADS = 4
 """Questions asked side by side at most. Each is answered by one worker with a fixed seed, so the answers do not depend on
 how many run at once; the engine works outside the interpreter's lock."""
+
+
+_TOGETHER = 8
+"""From so many parts on one question is asked about all of them, whether any saves; fewer are asked one by one."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -69,8 +74,9 @@ class _Task:
 
 
 def savings(
-    program: Program, by: str, columns: Ints, parts: Sequence[Mask], within: Sequence[Saving] = ()
-) -> list[Saving]:
+    program: Program, by: str, columns: Ints, parts: Sequence[Mask], within: Sequence[Saving] = (),
+    met: Mapping[int, Saving] | None = None,
+) -> list[Saving]:  # fmt: skip
     """Saving of each part.
 
     Parameters
@@ -85,6 +91,8 @@ def savings(
         For each part the rows that are left out. No part holds a background row.
     within : sequence of Saving, optional
         For each part what a larger part saves that holds it. Its rig may settle the smaller one at once.
+    met : mapping, optional
+        By the number of a part a saving that some rig reaches without it: only larger ones are asked for.
     """
     task = _Task(program, by, columns, program.cost(columns, by), parts)
     found = dict.fromkeys(range(len(parts)), NOTHING)
@@ -98,7 +106,8 @@ def savings(
     kits = [k for k in left if _of_yes_no(program, parts[k])]
     found.update(_kits(task, kits) if len(kits) > 1 else {})
     left = [k for k in left if found[k] is NOTHING]
-    known = _by_one_swap(task, left)
+    known = {k: max(saving, (met or {}).get(k, NOTHING), key=lambda one: one.amount)
+             for k, saving in _by_one_swap(task, left).items()}  # fmt: skip
     with ThreadPoolExecutor(min(_THREADS, os.cpu_count() or 1)) as pool:
         asked = {k: pool.submit(task.saving, k, known[k]) for k in left if known[k].amount}
         for k in left:
@@ -106,6 +115,31 @@ def savings(
                 asked[k] = pool.submit(task.saving, k, NOTHING)
         for k, future in asked.items():
             found[k] = future.result()
+    return [found[k] for k in range(len(parts))]
+
+
+def cheaper(
+    program: Program, by: str, columns: Ints, parts: Sequence[Mask], met: Mapping[int, Saving] | None = None
+) -> list[Saving]:
+    """For each part what some rig saves without it, or nothing where no rig is cheaper: the least work that tells which parts
+    save anything. Parameters as in `savings`."""
+    if is_large(program):
+        return savings(program, by, columns, parts)
+    task = _Task(program, by, columns, program.cost(columns, by), parts)
+    found = {k: (met or {}).get(k, NOTHING) for k in range(len(parts))}
+    left = [k for k, part in enumerate(parts) if part.any() and found[k] is NOTHING]
+    found.update(_by_one_swap(task, left))
+    left = [k for k in left if found[k] is NOTHING and not hopeless(task.question(parts[k]))]
+    while len(left) >= _TOGETHER:
+        one = freed(program, by, task.cost - 1, [parts[k] for k in left])
+        if one is None:
+            left = []
+            break
+        k = left.pop(one[0])
+        found[k] = Saving(task.cost - program.cost(one[1], by), one[1])
+    for k in left:
+        rig = any_rig(task.question(parts[k]))
+        found[k] = NOTHING if rig is None else Saving(task.cost - program.cost(rig, by), rig)
     return [found[k] for k in range(len(parts))]
 
 

@@ -64,7 +64,7 @@ def test_points_of_a_front(tmp_path):
 def test_cells_of_a_what_if(tmp_path):
     """Each cell's rig fits the brief of its cell; one of them does not fit the brief as it is."""
     own = brief("owned_truck")
-    found = whatif(stock(), own, ["duty.altitude=0ft,8000ft", "duty.hose_reach=100ft,200ft"], binding=False, jobs=1)
+    found = whatif(stock(), own, ["duty.altitude=0ft,8000ft", "duty.hose_reach=100ft,200ft"], binding="none", jobs=1)
     as_it_is = []
     for cell in found.cells:
         there, _ = brief_of_cell(own, found.axes, cell.values)

@@ -38,7 +38,7 @@ def study(name: str) -> WhatIf:
 @cache
 def plain() -> WhatIf:
     """The study of the first rig without savings, worked out in this process."""
-    return whatif(small("first_rig"), brief("first_rig"), GRIDS["first_rig"], binding=False, jobs=1)
+    return whatif(small("first_rig"), brief("first_rig"), GRIDS["first_rig"], binding="none", jobs=1)
 
 
 def assert_as_pick(name: str, found: WhatIf, cell: Cell) -> None:
@@ -77,7 +77,7 @@ def test_cells_come_in_the_order_of_the_grid():
 
 
 def test_one_at_a_time_leaves_the_others_as_they_are():
-    found = whatif(small("first_rig"), brief("first_rig"), GRIDS["first_rig"], one_at_a_time=True, binding=False, jobs=1)
+    found = whatif(small("first_rig"), brief("first_rig"), GRIDS["first_rig"], one_at_a_time=True, binding="none", jobs=1)
     reach, budget = (axis.values for axis in found.axes)
     assert [cell.values for cell in found.cells] == [*((r, None) for r in reach), *((None, b) for b in budget)]
     same = next(cell for cell in found.cells if cell.status == "found")
@@ -95,12 +95,12 @@ def test_other_objectives(by):
 
 def test_pieces_change_nothing(monkeypatch):
     monkeypatch.setattr(whatif_module, "CHUNK", 2)
-    assert whatif(small("first_rig"), brief("first_rig"), GRIDS["first_rig"], binding=False, jobs=1) == plain()
+    assert whatif(small("first_rig"), brief("first_rig"), GRIDS["first_rig"], binding="none", jobs=1) == plain()
 
 
 def test_any_executor_may_work():
     with ProcessPoolExecutor(2, multiprocessing.get_context("spawn")) as executor:
-        found = whatif(small("first_rig"), brief("first_rig"), GRIDS["first_rig"], binding=False, executor=executor)
+        found = whatif(small("first_rig"), brief("first_rig"), GRIDS["first_rig"], binding="none", executor=executor)
     assert found == plain()
 
 
@@ -114,7 +114,7 @@ def test_a_dask_cluster_may_work(monkeypatch):
         Client(cluster) as client,
     ):
         found = whatif(
-            small("first_rig"), brief("first_rig"), GRIDS["first_rig"], binding=False, executor=client.get_executor()
+            small("first_rig"), brief("first_rig"), GRIDS["first_rig"], binding="none", executor=client.get_executor()
         )
     assert found == plain()
 
@@ -122,13 +122,13 @@ def test_a_dask_cluster_may_work(monkeypatch):
 def test_values_may_be_given_in_si():
     reach, budget = (axis.values for axis in study("first_rig").axes)
     varied = {"duty.hose_reach": reach[:1], "limits.budget": budget}
-    found = whatif(small("first_rig"), brief("first_rig"), varied, binding=False, jobs=1)
+    found = whatif(small("first_rig"), brief("first_rig"), varied, binding="none", jobs=1)
     assert [cell.total for cell in found.cells] == [cell.total for cell in plain().cells[:2]]
 
 
 def test_progress_counts_every_cell():
     seen: list[tuple[int, int]] = []
-    whatif(small("first_rig"), brief("first_rig"), ["limits.budget=90000USD"], binding=False, jobs=1,
+    whatif(small("first_rig"), brief("first_rig"), ["limits.budget=90000USD"], binding="none", jobs=1,
            progress=lambda done, of: seen.append((done, of)))  # fmt: skip
     assert seen == [(2, 2)]
 

@@ -27,13 +27,13 @@ VARY = ("limits.budget=70000USD:90000USD:2500USD",)
 @cache
 def settled():
     """A study without savings, worked out once."""
-    return whatif(small("first_rig"), brief("first_rig"), VARY, binding=False, jobs=1)
+    return whatif(small("first_rig"), brief("first_rig"), VARY, binding="none", jobs=1)
 
 
 def study(*vary: str) -> Study:
     """The same, before it is worked out."""
     named = brief("first_rig")
-    return Study(small("first_rig"), named, "price", tuple(axis_of(text, named) for text in vary or VARY), binding=False)
+    return Study(small("first_rig"), named, "price", tuple(axis_of(text, named) for text in vary or VARY), binding="none")
 
 
 def test_a_cell_goes_through_the_journal_unchanged(tmp_path):
@@ -75,7 +75,7 @@ def test_whatever_is_left_of_a_journal_is_gone_on_with(tmp_path, seed, monkeypat
         kept += bytes(rng.randrange(256) for _ in range(rng.randrange(60)))
     journal.path.write_bytes(kept)
     monkeypatch.setattr(whatif_module, "settle", counted if seed else real)
-    found = whatif(small("first_rig"), brief("first_rig"), VARY, binding=False, jobs=1, out=out, resume=True)
+    found = whatif(small("first_rig"), brief("first_rig"), VARY, binding="none", jobs=1, out=out, resume=True)
     assert to_csv(found) == to_csv(settled())
     whole = kept.count(b"\n") - 1
     assert len(asked) >= len(cells) - max(0, whole) or not seed

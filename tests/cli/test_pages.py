@@ -7,7 +7,7 @@ import pytest
 from tests.cli.run import brief, rigset
 
 COMMANDS = {
-    "whatif": ("whatif", brief("owned_truck"), "--vary", "duty.hose_reach=150ft,180ft", "--no-binding", "--jobs", "1"),
+    "whatif": ("whatif", brief("owned_truck"), "--vary", "duty.hose_reach=150ft,180ft", "--binding", "none", "--jobs", "1"),
     "frontier": ("frontier", brief("first_rig")),
 }
 

@@ -16,7 +16,7 @@ from solver.answers.whatif import WhatIf, whatif
 from tests.cli.run import ROOT, brief, python, rigset
 
 VARY = ("--vary", "duty.hose_reach=100ft,150ft", "--vary", "limits.budget=60000USD,90000USD")
-GRID = ("whatif", brief("first_rig"), *VARY, "--no-binding", "--jobs", "1")
+GRID = ("whatif", brief("first_rig"), *VARY, "--binding", "none", "--jobs", "1")
 
 
 _FOUND: dict[object, WhatIf] = {}
@@ -106,7 +106,7 @@ def test_json_and_parquet_files_say_the_same_as_csv(tmp_path):
 
 
 def test_exit_1_where_no_cell_has_a_rig():
-    outcome = rigset("whatif", brief("first_rig"), "--vary", "limits.budget=20000USD", "--no-binding", "--jobs", "1")
+    outcome = rigset("whatif", brief("first_rig"), "--vary", "limits.budget=20000USD", "--binding", "none", "--jobs", "1")
     assert (outcome.code, outcome.err) == (1, "")
     assert "1 where no rig fits" in " ".join(outcome.out.split())
 
@@ -146,7 +146,7 @@ def test_a_missing_library_is_named_with_its_extra(monkeypatch, tmp_path):
     )
 
 
-SMALL = ("whatif", brief("owned_truck"), "--vary", "margins.power_margin=15%", "--no-binding", "--jobs", "1")
+SMALL = ("whatif", brief("owned_truck"), "--vary", "margins.power_margin=15%", "--binding", "none", "--jobs", "1")
 
 
 def test_nothing_of_the_extra_is_loaded_for_csv(tmp_path):
@@ -162,7 +162,7 @@ def test_nothing_of_the_extra_is_loaded_for_csv(tmp_path):
 
 
 KILLED = ("whatif", brief("owned_truck"), "--vary", "margins.power_margin=5%:20%:5%", "--vary",
-          "duty.hose_reach=100ft:120ft:10ft", "--no-binding")  # fmt: skip
+          "duty.hose_reach=100ft:120ft:10ft", "--binding", "none")  # fmt: skip
 SMALL_PIECES = "import solver.answers.whatif as w; w.CHUNK = 3; from solver.cli.main import run; run()"
 
 

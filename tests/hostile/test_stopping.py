@@ -84,7 +84,7 @@ def test_during_a_long_whatif(tmp_path, number, whole_group):
     out_file = tmp_path / "cells.csv"
     process = begun(
         "-m", "solver.cli.main", "whatif", brief("first_rig"), "--vary", "duty.altitude=0ft:9000ft:50ft",
-        "--no-binding", "--out", str(out_file),
+        "--binding", "none", "--out", str(out_file),
     )  # fmt: skip
     journal = tmp_path / "cells.csv.part"
     end = time.monotonic() + 30

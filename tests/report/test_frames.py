@@ -90,7 +90,7 @@ def test_savings_by_weight_are_in_pounds():
 
 
 def test_cells_of_a_what_if():
-    found = whatif(stock(), brief("owned_truck"), ["duty.hose_reach=100ft,150ft"], binding=False, jobs=1)
+    found = whatif(stock(), brief("owned_truck"), ["duty.hose_reach=100ft,150ft"], binding="none", jobs=1)
     cells = to_frame(found)
     assert tables_of(found)[0] == "cells"
     assert cells["duty.hose_reach (ft)"].tolist()[1:] == [100.0, 150.0]

@@ -21,7 +21,7 @@ from tests.report.sheets import at, read
     [("duty.hose_reach=100ft:180ft:40ft",), ("duty.hose_reach=100ft,180ft", "duty.output=8lb/min,9lb/min")],
 )
 def test_a_study_is_true_to_its_json(vary):
-    found = whatif(stock(), brief("first_rig"), vary, binding=False, jobs=1)
+    found = whatif(stock(), brief("first_rig"), vary, binding="none", jobs=1)
     data, back = whatif_data(found), read(study_page(found))
     assert len(back.figures) >= 2 * sum(cell.status == "found" for cell in found.cells)
     for place, value, _ in back.figures:
