@@ -1,6 +1,6 @@
 """Cells of a what-if settled many at a time: the best rig and the savings of most of them without the engine.
 
-Contents: `Settled`, `Told` (what was solved), `Best`.
+Contents: `Settled`, `Best` (of a cell), `kind_of` (which cells may tell of each other).
 
 Everything rests on one comparison. Where every row of a cell follows from the row of the same place in a looser program,
 whatever options are taken, each rig of the cell is a rig there. So what is best there and fits here is best here, ties
@@ -15,7 +15,7 @@ requirement acts; the rows are compared as numbers, each pair of rows once.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -23,6 +23,7 @@ import numpy as np
 from solver.answers.ask import Asked
 from solver.answers.whatif_facts import Binding
 from solver.answers.whatif_rows import ROWS, Laid
+from solver.answers.whatif_told import Near, Settling, Told, holds, known_without, tell
 from solver.errors import NotProven
 from solver.program.matrix import Ints, Program
 
@@ -32,47 +33,20 @@ if TYPE_CHECKING:
 _MOST_TOLD = 96
 """Solved programs that are remembered; the oldest are forgotten."""
 
-_MOST_MET = 24
-"""Rigs that are remembered of a rule left out; the oldest are forgotten."""
+_MOST_MET = 160
+"""Rigs that are remembered; the oldest are forgotten."""
 
 _MOST_PAIRS = 500_000
 """Comparisons of two rows that are remembered."""
-Broken = dict[int, frozenset[str]]
 
 
 @dataclass(frozen=True, eq=False)
-class Told:
-    """What was solved: rows by number, the best rig that keeps them, and for some rules the best rig without each, or some
-    cheaper rig where only the rules that bind are wanted."""
-
-    rows: Ints
-    columns: Ints | None
-    cost: int
-    without: dict[str, tuple[int, Ints]] = field(default_factory=dict)
-
-
-Near = list[tuple[Told, frozenset[str]]]
-"""What was solved that is no tighter than a cell, but perhaps in one rule."""
-
-
-@dataclass(eq=False)
 class Best:
-    """A cell: its best rig and what that costs, once known; what it costs without each rule; the rules left open."""
+    """The best rig of a cell, what each rule saves that binds, and what a limit of work left unknown, if anything."""
 
-    asked: Asked
-    near: Near
-    columns: Ints | None = None
-    cost: int = 0
-    without: dict[str, tuple[int, Ints]] = field(default_factory=dict)
-    left: list[str] = field(default_factory=list)
-    open: str = ""
-    """What a limit of work left unknown of it."""
-
-    @property
-    def savings(self) -> tuple[tuple[str, int], ...]:
-        """What each rule that binds saves; at least so much where only the rules that bind were wanted."""
-        rules = (rule for rule in self.asked.droppable if rule in self.without)
-        return tuple((rule, saved) for rule in rules if (saved := self.cost - self.without[rule][0]) > 0)
+    columns: Ints | None
+    savings: tuple[tuple[str, int], ...]
+    open: str
 
 
 class Settled:
@@ -83,17 +57,19 @@ class Settled:
         self._told: dict[object, list[Told]] = {}
         self._tighter: dict[tuple[int, int], bool] = {}
         self._exact = True
-        self._met: dict[str, dict[bytes, Ints]] = {}
-        """By rule the rigs that were best somewhere without it."""
+        self._met: dict[bytes, Ints] = {}
+        """Rigs that were best somewhere, or without a rule."""
+        self._bound: set[str] = set()
+        """Rules that bound somewhere."""
         self.solves = 0
 
     def best(self, cells: Sequence[Asked], by: str, binding: Binding) -> list[Best]:
         """The best rig of each cell, and as much of its binding rules as is asked for. The cells are all of one kind."""
         told = self._told.setdefault(kind_of(cells[0]), [])
-        found = [Best(asked, self._near(told, asked)) for asked in cells]
+        found = [Settling(asked, self._near(told, asked)) for asked in cells]
         unknown = []
         for cell in found:
-            known = next((one for one, rules in cell.near if not rules and _holds(one, cell.asked.program)), None)
+            known = next((one for one, rules in cell.near if not rules and holds(one, cell.asked.program)), None)
             if known is None:
                 unknown.append(cell)
             else:
@@ -103,44 +79,45 @@ class Settled:
             self._exact = binding == "savings"
             self._bind([cell for cell in found if cell.columns is not None and not cell.open], by, told)
         del told[:-_MOST_TOLD]
-        return found
+        return [Best(cell.columns, cell.savings, cell.open) for cell in found]
 
     def _near(self, told: list[Told], asked: Asked) -> Near:
-        return [(one, rules) for one in reversed(told) if (rules := self._short(one.rows, asked)) is not None]
+        latest = tuple(reversed(told))
+        return Near((one, rules) for one in latest if (rules := self._short(one.rows, asked)) is not None)
 
-    def _best(self, cells: Sequence[Best], by: str, told: list[Told]) -> None:
+    def _best(self, cells: Sequence[Settling], by: str, told: list[Told]) -> None:
         """The best rig of each cell, from their joint program where that fits, else by halves."""
         if not cells:
             return
         rows, program = self._laid.joint([cell.asked for cell in cells])
         try:
-            columns = self._solved(program, by)
+            one = self._solved(rows, program, by, cells)
         except NotProven as error:
             if len(cells) == 1:
                 cells[0].open = str(error)
                 return
-            left = list(cells)
-        else:
-            cost = 0 if columns is None else program.cost(columns, by)
-            told.append(Told(rows, columns, cost))
-            left = [cell for cell in cells if not _holds(told[-1], cell.asked.program)]
+            one = None
+        left = list(cells)
+        if one is not None:
+            told.append(one)
+            left = [cell for cell in cells if not holds(one, cell.asked.program)]
             for cell in cells:
                 if cell not in left:
-                    cell.columns, cell.cost = columns, cost
+                    cell.columns, cell.cost = one.columns, one.cost
         for half in _halves(left):
             self._best(half, by, told)
 
-    def _bind(self, cells: Sequence[Best], by: str, told: list[Told]) -> None:
+    def _bind(self, cells: Sequence[Settling], by: str, told: list[Told]) -> None:
         """The savings of the rules of each cell, those with the same rig together."""
-        rigs: dict[bytes, list[Best]] = {}
+        rigs: dict[bytes, list[Settling]] = {}
         for cell in cells:
-            cell.without, cell.left = _without(cell)
+            cell.without, cell.left = known_without(cell)
             if cell.left and cell.columns is not None:
                 rigs.setdefault(cell.columns.tobytes(), []).append(cell)
         for same in rigs.values():
             self._savings(same, by, told, len(same) == 1)
 
-    def _savings(self, cells: Sequence[Best], by: str, told: list[Told], shown: bool) -> None:
+    def _savings(self, cells: Sequence[Settling], by: str, told: list[Told], shown: bool) -> None:
         """The savings of the rules that are open in cells with one rig, from the joint program where that tells them.
 
         `shown` says whether the joint program is known to have no cheaper rig.
@@ -161,14 +138,14 @@ class Settled:
                 cells[0].open = str(error)
                 return
         for cell in cells:
-            _tell(cell, without)
+            tell(cell, without)
         if without:
             told.append(Told(rows, columns, cost, dict(cells[0].without) if len(cells) == 1 else without))
         left = [cell for cell in cells if cell.left]
         for part in [[cell] for cell in left] if shown and not self._exact else _halves(left):
             self._savings(part, by, told, shown or len(part) == 1)
 
-    def _is_open(self, cell: Best, by: str) -> bool:
+    def _is_open(self, cell: Settling, by: str) -> bool:
         """Whether rules of a cell are open for which no cheaper rig is known that was met elsewhere."""
         for k, saving in self._reached(cell.asked.program, by, cell.cost, cell.left).items():
             if saving.rig is not None:
@@ -182,14 +159,22 @@ class Settled:
 
         return any_rig(Question(program, by, at_most={by: cost - 1})) is None
 
-    def _solved(self, program: Program, by: str) -> Ints | None:
-        from solver.search.best import Question, best
+    def _solved(self, rows: Ints, program: Program, by: str, cells: Sequence[Settling]) -> Told | None:
+        """The best rig of the joint program of cells; None where a rig of its cost fits none of them, so that settling ties
+        would mostly be in vain."""
+        from solver.search.best import Question, cheapest, settled
 
         self.solves += 1
-        found = best(Question(program, by))
+        question = Question(program, by)
+        found = cheapest(question)
+        if found.columns is not None:
+            self._note(found.columns)
+            if found.proven and not any(cell.asked.program.fits(found.columns) for cell in cells):
+                return None
+            found = settled(question, found)
         if not found.proven:
             raise NotProven("the limit of work ended before every better rig was excluded")
-        return found.columns
+        return Told(rows, found.columns, 0 if found.columns is None else program.cost(found.columns, by))
 
     def _dropped(self, program: Program, by: str, columns: Ints, cost: int, rules: list[str]) -> dict[str, tuple[int, Ints]]:
         """For each of these rules what the best rig without it costs, and such a rig; or what some cheaper rig costs, if it
@@ -199,34 +184,41 @@ class Settled:
         self.solves += len(rules)
         groups = np.array(program.groups)
         reached = self._reached(program, by, cost, rules)
-        find = savings if self._exact else cheaper
-        found = find(program, by, columns, [groups == rule for rule in rules], met=reached)
+        parts = [groups == rule for rule in rules]
+        if self._exact:
+            found = savings(program, by, columns, parts, met=reached)
+        else:
+            likely = {k for k, rule in enumerate(rules) if rule in self._bound}
+            found = cheaper(program, by, columns, parts, reached, likely)
+            self._bound.update(rule for rule, saving in zip(rules, found, strict=True) if saving.amount)
         without = {}
         for rule, saving in zip(rules, found, strict=True):
             without[rule] = (cost - saving.amount, columns if saving.rig is None else saving.rig)
             if saving.rig is not None:
-                met = self._met.setdefault(rule, {})
-                met[saving.rig.tobytes()] = saving.rig
-                if len(met) > _MOST_MET:
-                    del met[next(iter(met))]
+                self._note(saving.rig)
         return without
 
+    def _note(self, columns: Ints) -> None:
+        """Remember a rig that was met."""
+        self._met[columns.tobytes()] = columns
+        if len(self._met) > _MOST_MET:
+            del self._met[next(iter(self._met))]
+
     def _reached(self, program: Program, by: str, cost: int, rules: list[str]) -> dict[int, Saving]:
-        """By the place of a rule what a rig saves that was met without it elsewhere and keeps all others here: the cheapest,
-        or any where only the rules that bind are wanted."""
+        """By the place of a rule what the cheapest rig saves that was met elsewhere and breaks no other rule here."""
         from solver.search.savings import Saving
 
-        broken: Broken = {}
+        rigs = [rig for rig in self._met.values() if program.cost(rig, by) < cost]
+        if not rigs:
+            return {}
+        places = {rule: k for k, rule in enumerate(rules)}
+        broken = program.rows[:, np.stack(rigs)].sum(axis=2) > program.rhs[:, None]
         found: dict[int, Saving] = {}
-        for k, rule in enumerate(rules):
-            least = cost
-            for rig in reversed(self._met.get(rule, {}).values()):
-                if k in found and not self._exact:
-                    break
-                spent = program.cost(rig, by)
-                if spent < least and _breaks(program, rig, broken) <= {rule}:
-                    least = spent
-                    found[k] = Saving(cost - least, rig)
+        for rig, rows in zip(rigs, broken.T, strict=True):
+            own = {program.groups[i] for i in np.flatnonzero(rows).tolist()}
+            saved = cost - program.cost(rig, by)
+            if len(own) == 1 and (k := places.get(own.pop(), -1)) >= 0 and (k not in found or saved > found[k].amount):
+                found[k] = Saving(saved, rig)
         return found
 
     def _short(self, rows: Ints, asked: Asked) -> frozenset[str] | None:
@@ -259,50 +251,6 @@ def kind_of(asked: Asked) -> object:
     return (asked.program.labels, asked.costs[asked.by].tobytes() if asked.by == "yearly-cost" else None)
 
 
-def _holds(other: Told, program: Program) -> bool:
-    return other.columns is None or program.fits(other.columns)
-
-
-def _halves(cells: Sequence[Best]) -> list[Sequence[Best]]:
+def _halves(cells: Sequence[Settling]) -> list[Sequence[Settling]]:
     half = (len(cells) + 1) // 2
     return [part for part in (cells[:half], cells[half:]) if part]
-
-
-def _without(cell: Best) -> tuple[dict[str, tuple[int, Ints]], list[str]]:
-    """For each rule what the best rig without it costs, as far as what was solved tells, and the rules that leaves open."""
-    if cell.columns is None:
-        return {}, []
-    broken: Broken = {}
-    found: dict[str, tuple[int, Ints]] = {}
-    for rule in cell.asked.droppable:
-        for other, rules in cell.near:
-            if rule in other.without and rules <= {rule} and (told := _told(cell, rule, other.without[rule], broken)):
-                found[rule] = told
-                break
-    return found, [rule for rule in cell.asked.droppable if rule not in found]
-
-
-def _tell(cell: Best, without: dict[str, tuple[int, Ints]]) -> None:
-    """Give a cell what a looser program tells of its open rules."""
-    broken: Broken = {}
-    for rule in tuple(cell.left):
-        if rule in without and (told := _told(cell, rule, without[rule], broken)):
-            cell.without[rule] = told
-            cell.left.remove(rule)
-
-
-def _told(cell: Best, rule: str, looser: tuple[int, Ints], broken: Broken) -> tuple[int, Ints] | None:
-    """What the best rig of a cell costs without a rule, where it is known of a program that is looser without it."""
-    least, rig = looser
-    if cell.columns is not None and least >= cell.cost:
-        return cell.cost, cell.columns
-    return looser if _breaks(cell.asked.program, rig, broken) <= {rule} else None
-
-
-def _breaks(program: Program, columns: Ints, known: Broken) -> frozenset[str]:
-    """Rules that a rig breaks. `known` is by the identity of rigs, all of which live as long as it does."""
-    key = id(columns)
-    if key not in known:
-        places = np.flatnonzero(program.rows[:, columns].sum(axis=1) > program.rhs)
-        known[key] = frozenset(program.groups[i] for i in places.tolist())
-    return known[key]

@@ -179,7 +179,8 @@ def _tornado(found: WhatIf, units: str) -> Table:
 def _cell_lines(found: WhatIf, width: int, units: str) -> list[str]:
     shown = found.cells[:MOST_CELLS]
     rows = [_row(found, cell, units) for cell in (found.base, *shown)]
-    headings = (*(axis.path for axis in found.axes), "price", "weight", "new", ("binds most" if found.binding == "savings" else "binds") + ", or clashes")
+    binds = "binds most, or clashes" if found.binding == "savings" else "binds, or clashes"
+    headings = (*(axis.path for axis in found.axes), "price", "weight", "new", binds)
     align = ">" * len(found.axes) + ">>><"
     lines = paragraph('"New" counts the slots that hold another item than in the rig of the brief as it is.', width)
     lines += ["", *Table(headings, rows, align, flexible=len(headings) - 1).lines(width)]
@@ -195,9 +196,9 @@ def _row(found: WhatIf, cell: Cell, units: str) -> tuple[str, ...]:
         few = ", ".join(cell.conflict[:2]) + (f", {len(cell.conflict) - 2} more" if len(cell.conflict) > 2 else "")
         word = {"none": "no rig", "invalid": "invalid", "unknown": "open"}[cell.status]
         return (*values, word, "", "", few)
-    few = [rule if saving is None else f"{rule} {amount(saving, found.by, units)}" for rule, saving in cell.binding]
-    few = few[: 1 if found.binding == "savings" else 3]
-    binds = ", ".join(few) + (f", {len(cell.binding) - len(few)} more" if len(cell.binding) > len(few) else "")
+    shown = cell.binding[: 1 if found.binding == "savings" else 3]
+    binds = ", ".join(rule if saving is None else f"{rule} {amount(saving, found.by, units)}" for rule, saving in shown)
+    binds += f", {len(cell.binding) - len(shown)} more" if len(cell.binding) > len(shown) else ""
     changed = "" if cell is found.base else str(sum(not rewired(swap) for swap in cell.changed))
     if not found.base.options:
         changed = ""

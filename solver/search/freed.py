@@ -2,9 +2,9 @@
 
 Contents: `freed`.
 
-Instead of asking part by part whether some rig is cheap enough without its rows, the program gets one slot more: its options
-are the parts, and the part that is taken lets its own rows go, by an entry that lifts what the heaviest rig has too much. A rig
-of the larger program within the limit names a part that saves; where there is none, no part does.
+Instead of asking part by part whether some rig is cheap enough without its rows, the program gets one slot more. Its options
+are the parts, and the part that is taken lets its own rows go, by an entry that lifts what the heaviest rig has too much. A
+rig of the larger program within the limit names a part that saves; where there is none, no part does.
 """
 
 from __future__ import annotations

@@ -16,7 +16,7 @@ All of it is exact; tested against exhaustive search.
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
@@ -119,10 +119,14 @@ def savings(
 
 
 def cheaper(
-    program: Program, by: str, columns: Ints, parts: Sequence[Mask], met: Mapping[int, Saving] | None = None
-) -> list[Saving]:
-    """For each part what some rig saves without it, or nothing where no rig is cheaper: the least work that tells which parts
-    save anything. Parameters as in `savings`."""
+    program: Program, by: str, columns: Ints, parts: Sequence[Mask], met: Mapping[int, Saving] | None = None,
+    likely: Collection[int] = (),
+) -> list[Saving]:  # fmt: skip
+    """For each part what some rig saves without it, or nothing where no rig is cheaper: less work than `savings`.
+
+    Parameters as there; `likely` names parts that are expected to save something, which are asked one by one. Of many others
+    it is asked at once whether any does.
+    """
     if is_large(program):
         return savings(program, by, columns, parts)
     task = _Task(program, by, columns, program.cost(columns, by), parts)
@@ -130,16 +134,17 @@ def cheaper(
     left = [k for k, part in enumerate(parts) if part.any() and found[k] is NOTHING]
     found.update(_by_one_swap(task, left))
     left = [k for k in left if found[k] is NOTHING and not hopeless(task.question(parts[k]))]
-    while len(left) >= _TOGETHER:
-        one = freed(program, by, task.cost - 1, [parts[k] for k in left])
-        if one is None:
-            left = []
-            break
-        k = left.pop(one[0])
-        found[k] = Saving(task.cost - program.cost(one[1], by), one[1])
-    for k in left:
+    many = [k for k in left if k not in likely]
+    alone = left if len(many) < _TOGETHER else [k for k in left if k in likely]
+    for k in alone:
         rig = any_rig(task.question(parts[k]))
         found[k] = NOTHING if rig is None else Saving(task.cost - program.cost(rig, by), rig)
+    while many and len(alone) < len(left):
+        one = freed(program, by, task.cost - 1, [parts[k] for k in many])
+        if one is None:
+            break
+        k = many.pop(one[0])
+        found[k] = Saving(task.cost - program.cost(one[1], by), one[1])
     return [found[k] for k in range(len(parts))]
 
 

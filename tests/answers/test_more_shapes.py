@@ -7,7 +7,7 @@ import pytest
 import solver.answers
 from tests.records import records_of
 
-WORKING = {"Met", "_Open"}
+WORKING = {"Met", "Settling", "_Open"}
 """What an answer notes while it works."""
 OWN = records_of(solver.answers, WORKING)
 

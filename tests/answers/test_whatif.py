@@ -14,10 +14,12 @@ from solver.answers import whatif as whatif_module
 from solver.answers.ask import ask
 from solver.answers.pick import pick
 from solver.answers.whatif import WhatIf, whatif
-from solver.answers.whatif_facts import Cell, Study, Swap, brief_of_cell
-from solver.answers.whatif_grid import settle
+from solver.answers.whatif_facts import Binding, Cell, Study, Swap, brief_of_cell
+from solver.answers.whatif_grid import _work, settle
 from solver.answers.whatif_summary import rewired
+from solver.answers.whatif_values import axis_of
 from solver.errors import EntryError
+from solver.rules import RULES
 from tests.answers.whatif_small import small
 from tests.demo.demo import brief
 
@@ -91,6 +93,54 @@ def test_other_objectives(by):
         picked = pick(small("owned_truck"), brief_of_cell(brief("owned_truck"), found.axes, cell.values)[0], by)
         assert (cell.status, cell.total, found.rigs[cell.options]) == ("found", picked.total, picked.rig)
         assert cell.binding == tuple((entry.rule, entry.saving) for entry in picked.binding)
+
+
+DENSE = ("duty.hose_reach=100ft,110ft", "duty.output=8lb/min:8.6lb/min:0.2lb/min")
+"""Neighbours of which many have the same rig, and none is looser than the others."""
+
+
+@cache
+def dense(binding: Binding) -> tuple[tuple[Cell, ...], int, int]:
+    """The cells of the dense study, how many questions they took, and how many each with a rig would take alone: its best
+    rig, and the best without each rule."""
+    named = brief("first_rig")
+    study = Study(small("first_rig"), named, "price", tuple(axis_of(text, named) for text in DENSE), binding=binding)
+    base = ask(study.catalog, study.brief, study.by)
+    cells = settle(study, base, range(len(study.cells)))
+    alone = 1 if binding == "none" else 1 + len(base.droppable)
+    return cells, _work(study, base).settled.solves, alone * sum(cell.status == "found" for cell in cells)
+
+
+def test_the_rules_that_bind_are_those_that_save_something():
+    for cell, other in zip(dense("savings")[0], dense("rules")[0], strict=True):
+        binding = {rule for rule, saving in cell.binding if saving is not None and saving > 0}
+        assert other.binding == tuple((rule, None) for rule in RULES if rule in binding)
+        assert replace(cell, binding=()) == replace(other, binding=()) == dense("none")[0][cell.number]
+    assert sum(len(cell.binding) for cell in dense("rules")[0]) > 50
+
+
+@pytest.mark.parametrize("binding", ["rules", "savings"])
+def test_neighbours_are_settled_together(binding):
+    _, asked, alone = dense(binding)
+    assert 0 < asked <= 0.7 * alone
+
+
+def test_binding_is_one_of_three_words():
+    with pytest.raises(EntryError) as error:
+        whatif(small("first_rig"), brief("first_rig"), GRIDS["first_rig"], binding="all", jobs=1)
+    assert str(error.value) == 'found binding "all"; expected one of none, rules, savings. Try: savings'
+
+
+@pytest.mark.parametrize(("values", "binding"), [(100, "savings"), (101, "rules")])
+def test_savings_are_worked_out_unasked_in_small_studies(values, binding, monkeypatch):
+    monkeypatch.setattr(whatif_module, "_worked", lambda study, asked, done, jobs, executor: iter([settled(study)]))
+    varied = {"limits.budget": [50_000.0 + k for k in range(values)]}
+    assert whatif(small("first_rig"), brief("first_rig"), varied, jobs=1).binding == binding
+
+
+def settled(study: Study) -> tuple[Cell, ...]:
+    """Cells that say nothing."""
+    return tuple(Cell(number, values, "none") for number, values in enumerate(study.cells))
 
 
 def test_pieces_change_nothing(monkeypatch):

@@ -149,8 +149,11 @@ COMPETITORS: dict[str, Callable[[Program, str, float], Solved]] = {
 }
 
 
-def compare(options: int, seed: int, limit: float = 300.0, names: tuple[str, ...] = tuple(COMPETITORS)) -> Against:
-    """One generated catalog against these competitors, each cut off after so many seconds.
+def compare(
+    options: int, seed: int, limit: float = 300.0, names: tuple[str, ...] = tuple(COMPETITORS), enough: float = 0.0
+) -> Against:
+    """One generated catalog against these competitors, each cut off after so many seconds, or so many times ours if that is
+    more.
 
     An AssertionError if a competitor proves another least price than ours.
     """
@@ -163,6 +166,7 @@ def compare(options: int, seed: int, limit: float = 300.0, names: tuple[str, ...
     found = cheapest(Question(program, "price"))
     ours = Solved(user_seconds() - start, found.proven, found.cost)
     program = replace(program, memo={}, cores={})
+    limit = max(limit, enough * (compiling + ours.seconds))
     others = {name: COMPETITORS[name](program, "price", limit) for name in names}
     for name, other in others.items():
         if other.proven and ours.proven and other.cost != ours.cost:

@@ -43,10 +43,11 @@ Reference: G. Cornuéjols, M. Dawande, A class of hard small 0-1 programs, IPCO 
 
 
 def begun(*words: str) -> subprocess.Popen[str]:
-    """A process in a group of its own."""
+    """A process in a group of its own that hears Ctrl-C, also where the tests run in the background and do not."""
     return subprocess.Popen(
-        [sys.executable, *words], cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True
-    )
+        [sys.executable, *words], cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True,
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
+    )  # fmt: skip
 
 
 def stopped(process: subprocess.Popen[str], number: int, whole_group: bool) -> tuple[str, str, float]:
