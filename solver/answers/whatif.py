@@ -10,6 +10,7 @@ what was found before. The cells come back in the order of their numbers.
 
 from __future__ import annotations
 
+import itertools
 import os
 import signal
 import sys
@@ -38,6 +39,8 @@ from solver.rules.cautions import CAUTIONS, Caution
 CHUNK = 25
 """Cells settled together: enough for neighbours to share work, few enough to spread over the cores and to lose little."""
 
+_AHEAD, _AHEAD_OF_ONE = 64, 2
+"""Pieces that wait or run at a time: in an executor that was handed in, and in each process of our own."""
 MOST_WITH_SAVINGS = 101
 """Cells, the brief's own among them, for which savings are worked out unasked."""
 
@@ -174,29 +177,43 @@ def _worked(
             yield settle(study, asked, piece)
         return
     data = packed(study)
-    with _pool(workers) if executor is None else _given(executor) as pool:
-        yield from _spread(pool, data, pieces)
+    with _pools(workers) if executor is None else _given(executor) as pools:
+        yield from _spread(pools, data, pieces)
 
 
-def _spread(pool: Executor, data: bytes, pieces: Sequence[tuple[int, ...]]) -> Iterator[tuple[Cell, ...]]:
-    """Every piece through an executor, a few at a time so that a large study does not lie about in queues."""
-    waiting = iter(pieces)
-    running: set[Future[list[dict[str, object]]]] = set()
+def _spread(pools: Sequence[Executor], data: bytes, pieces: Sequence[tuple[int, ...]]) -> Iterator[tuple[Cell, ...]]:
+    """Every piece through executors, a few at a time so that a large study does not lie about in queues.
+
+    Each executor gets a run of neighbouring pieces, since what one settles helps the next; one that is through with its own
+    takes the further half of the longest run that is left.
+    """
+    ahead = _AHEAD if len(pools) == 1 else _AHEAD_OF_ONE
+    ends = [k * len(pieces) // len(pools) for k in range(len(pools) + 1)]
+    runs = [list(pieces[a:b]) for a, b in itertools.pairwise(ends)]
+    running: dict[Future[list[dict[str, object]]], int] = {}
     try:
         while True:
-            for piece in waiting:
-                with _deaf():
-                    running.add(pool.submit(settled_piece, data, piece))
-                if len(running) >= 64:
-                    break
+            for k, pool in enumerate(pools):
+                while sum(place == k for place in running.values()) < ahead and _more(runs, k):
+                    with _deaf():
+                        running[pool.submit(settled_piece, data, runs[k].pop(0))] = k
             if not running:
                 return
-            ready, running = wait(running, return_when=FIRST_COMPLETED)
-            for future in ready:
+            for future in wait(running, return_when=FIRST_COMPLETED).done:
+                del running[future]
                 yield tuple(from_plain(cell) for cell in future.result())
     finally:
         for future in running:
             future.cancel()
+
+
+def _more(runs: list[list[tuple[int, ...]]], k: int) -> bool:
+    """Whether run k has a piece, taken from the longest run if need be."""
+    if not runs[k]:
+        longest = max(runs, key=len)
+        half = len(longest) // 2
+        runs[k], longest[half:] = longest[half:], []
+    return bool(runs[k])
 
 
 @contextmanager
@@ -226,21 +243,23 @@ def _opened(data: bytes) -> tuple[Study, Asked]:
 
 
 @contextmanager
-def _given(executor: Executor) -> Iterator[Executor]:
-    yield executor
+def _given(executor: Executor) -> Iterator[tuple[Executor]]:
+    yield (executor,)
 
 
 @contextmanager
-def _pool(workers: int) -> Iterator[Executor]:
-    """Processes of our own. They start afresh rather than as copies, and end when this process does."""
+def _pools(workers: int) -> Iterator[list[Executor]]:
+    """Processes of our own, each with a queue of its own. They start afresh rather than as copies, and end when this process
+    does."""
     import multiprocessing
     from concurrent.futures import ProcessPoolExecutor
 
-    pool = ProcessPoolExecutor(workers, multiprocessing.get_context("spawn"), _in_worker)
+    pools: list[Executor] = [ProcessPoolExecutor(1, multiprocessing.get_context("spawn"), _in_worker) for _ in range(workers)]
     try:
-        yield pool
+        yield pools
     finally:
-        pool.shutdown(wait=True, cancel_futures=True)
+        for pool in pools:
+            pool.shutdown(wait=True, cancel_futures=True)
 
 
 def _in_worker() -> None:
