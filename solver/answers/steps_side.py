@@ -223,7 +223,7 @@ class Outward:
         k = self.holding() if not self.moves.costs_move else 0
         known = list(self.alike.rigs) if k < len(self.values) else []
         while k < len(self.values):
-            value, cost = self.values[k], self.moves.cost(self.values[k])
+            cost = self.moves.cost(self.values[k])
             rows, rhs = self._mildest(k, k)
             good = [c for c in known if (rows[:, c].sum(axis=1) <= rhs).all() and int(cost[c].sum()) <= self.alike.cost]
             if not good:
@@ -235,8 +235,6 @@ class Outward:
                 known.append(found)
                 good = [found]
             k = k + 1 if self.moves.costs_move else max(k + 1, max(self._last(c, k) for c in good))
-            if self.values[k - 1] == value:
-                continue
         return k
 
     def holding(self) -> int:

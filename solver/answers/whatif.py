@@ -194,7 +194,7 @@ def _spread(pools: Sequence[Executor], data: bytes, pieces: Sequence[tuple[int, 
     try:
         while True:
             for k, pool in enumerate(pools):
-                while sum(place == k for place in running.values()) < ahead and _more(runs, k):
+                while (own := sum(place == k for place in running.values())) < ahead and _more(runs, k, own == 0):
                     with _deaf():
                         running[pool.submit(settled_piece, data, runs[k].pop(0))] = k
             if not running:
@@ -207,9 +207,9 @@ def _spread(pools: Sequence[Executor], data: bytes, pieces: Sequence[tuple[int, 
             future.cancel()
 
 
-def _more(runs: list[list[tuple[int, ...]]], k: int) -> bool:
-    """Whether run k has a piece, taken from the longest run if need be."""
-    if not runs[k]:
+def _more(runs: list[list[tuple[int, ...]]], k: int, idle: bool) -> bool:
+    """Whether run k has a piece, taken from the longest run where nothing else is left to do."""
+    if not runs[k] and idle:
         longest = max(runs, key=len)
         half = len(longest) // 2
         runs[k], longest[half:] = longest[half:], []

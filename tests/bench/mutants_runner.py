@@ -18,7 +18,7 @@ import sys
 import tempfile
 import time
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from importlib.machinery import SourceFileLoader
 from pathlib import Path
@@ -54,12 +54,18 @@ class Floor:
 
 
 BRIEF = ("errors", "quantities", "files", "yaml_events", "formulas", "catalog", "brief")
+QUICK_ANSWERS = (
+    *(f"tests/answers/test_small_{name}.py" for name in ("answers", "direct", "limits", "studies", "inside", "bounds")),
+    *(f"tests/answers/test_{name}.py" for name in ("rig_file", "whatif_values", "steps_rows")),
+    "tests/hostile/test_certificate.py",
+)
+"""Tests of answers that do not solve whole briefs of the demo catalog: the small world, and quick ones of their own."""
 FLOORS = {
     "formulas": Floor(("tests/formulas", "tests/published"), BRIEF[:4], ("fluids", "CoolProp.CoolProp", "psychrolib"), False),
     "program": Floor(("tests/program",), (*BRIEF, "options", "rules"), all_tests=False),
     "options": Floor(("tests/options",), BRIEF),
     "rules": Floor(("tests/rules",), (*BRIEF, "options")),
-    "answers": Floor(("tests/answers",), (*BRIEF, "options", "rules", "program", "search"), (), False, 15.0),
+    "answers": Floor(QUICK_ANSWERS, (*BRIEF, "options", "rules", "program", "search"), (), False, 60.0),
 }
 
 
@@ -164,8 +170,8 @@ class Runner:
 
     def _learn(self, kept: Path) -> None:
         """Which tests run which line, and how long they take."""
-        read = [self.folder, *map(Path, self.floor.tests)]
-        newest = max(path.stat().st_mtime for folder in read for path in folder.rglob("*.py"))
+        places = (self.folder, *map(Path, self.floor.tests))
+        newest = max(path.stat().st_mtime for place in places for path in _read_from(place))
         if not kept.exists() or kept.stat().st_mtime < newest:
             found = self._forked(self._cover, 3600)
             if not found or found[0]:
@@ -262,6 +268,14 @@ class Runner:
             os.waitpid(child, 0)
             told = Path(answer.name).read_text(encoding="utf-8")
         return json.loads(told) if told else None
+
+
+def _read_from(place: Path) -> Iterator[Path]:
+    """The files of a folder that a result depends on; a file of tests brings the folders of data beside it."""
+    for folder in [place] if place.is_dir() else [place.parent / "small"]:
+        yield from (path for path in folder.rglob("*") if path.suffix in (".py", ".yaml", ".json"))
+    if place.is_file():
+        yield place
 
 
 def _diff(before: str, after: str) -> str:
