@@ -44,7 +44,7 @@ class _Work:
 
     def __init__(self, study: Study, base: Asked) -> None:
         self.laid = Laid(base, study.axes)
-        self.settled = Settled(self.laid, base.program.offsets)
+        self.settled = Settled(self.laid, base.program.offsets, study.binding)
         self.judged: Judged = {}
         self.met: dict[object, Met] = {}
 
@@ -82,7 +82,7 @@ def _together(study: Study, work: _Work, members: list[_Open]) -> list[Cell]:
     """Cells with the same rows by name."""
     done: list[Cell] = []
     none: list[_Open] = []
-    found = work.settled.best([cell.asked for cell in members], study.by, study.binding)
+    found = work.settled.best([cell.asked for cell in members], study.by)
     for cell, best in zip(members, found, strict=True):
         if best.open:
             done.append(_unknown(cell, best.open))

@@ -10,7 +10,7 @@ cell is given equals `ask` of its brief bit for bit.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -18,6 +18,7 @@ from solver.answers.ask import Asked
 from solver.answers.changed import YEARLY
 from solver.answers.changed_rows import compile_moved
 from solver.answers.whatif_facts import Values
+from solver.answers.whatif_pool import joint_of
 from solver.answers.whatif_values import Axis
 from solver.brief.models import Brief
 from solver.brief.requirements import moved_by
@@ -101,28 +102,19 @@ class Laid:
         return asked
 
     def joint(self, cells: Sequence[Asked]) -> tuple[Ints, Program]:
-        """A program that every rig of any of these cells keeps, with its rows by number; the cells are of one kind.
-
-        Every row takes the least of their entries and the largest of their right-hand sides.
-        """
+        """The joint program of cells of one kind, which every rig of any of them keeps, and its rows by number."""
+        program = joint_of([cell.program for cell in cells])
         table = np.stack([cell._kept[ROWS] for cell in cells])
         numbers: Ints = table[0].copy()
         for place in np.flatnonzero((table != numbers).any(axis=0)).tolist():
-            numbers[place] = self._joint_row(tuple(np.unique(table[:, place]).tolist()))
-        if len(cells) == 1:
-            return numbers, cells[0].program
-        own = [self.rows[number] for number in numbers.tolist()]
-        rows, rhs = np.stack([row.row for row in own]), np.array([row.rhs for row in own], np.int64)
-        return numbers, replace(cells[0].program, rows=rows, rhs=rhs, reads=(), memo={}, cores={})
-
-    def _joint_row(self, members: tuple[int, ...]) -> int:
-        if members not in self._joint:
-            own = [self.rows[number] for number in members]
-            least, most = np.minimum.reduce([row.row for row in own]), max(row.rhs for row in own)
-            self.rows[self._next] = Row(self._next, own[0].instance, least, most, frozenset())
-            self._joint[members] = self._next
-            self._next += 1
-        return self._joint[members]
+            members = tuple(np.unique(table[:, place]).tolist())
+            if members not in self._joint:
+                row, rhs = program.rows[place], int(program.rhs[place])
+                self.rows[self._next] = Row(self._next, self.rows[members[0]].instance, row, rhs, frozenset())
+                self._joint[members] = self._next
+                self._next += 1
+            numbers[place] = self._joint[members]
+        return numbers, program
 
     def _widen(self, moved: frozenset[str]) -> None:
         """What moves only where several requirements change together is laid to each of them."""

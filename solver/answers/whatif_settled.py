@@ -52,19 +52,19 @@ class Best:
 class Settled:
     """What was solved, and what it tells of cells."""
 
-    def __init__(self, laid: Laid, offsets: Ints) -> None:
+    def __init__(self, laid: Laid, offsets: Ints, binding: Binding) -> None:
         self._laid, self._starts = laid, offsets[:-1]
         self._told: dict[object, list[Told]] = {}
         self._tighter: dict[tuple[int, int], bool] = {}
-        self._exact = True
+        self._binding, self._exact = binding, binding == "savings"
         self._met: dict[bytes, Ints] = {}
         """Rigs that were best somewhere, or without a rule."""
         self._bound: set[str] = set()
         """Rules that bound somewhere."""
         self.solves = 0
 
-    def best(self, cells: Sequence[Asked], by: str, binding: Binding) -> list[Best]:
-        """The best rig of each cell, and as much of its binding rules as is asked for. The cells are all of one kind."""
+    def best(self, cells: Sequence[Asked], by: str) -> list[Best]:
+        """The best rig of each cell, and as much of what binds as the study asks for. The cells are all of one kind."""
         told = self._told.setdefault(kind_of(cells[0]), [])
         found = [Settling(asked, self._near(told, asked)) for asked in cells]
         unknown = []
@@ -75,8 +75,7 @@ class Settled:
             else:
                 cell.columns, cell.cost = known.columns, known.cost
         self._best(unknown, by, told)
-        if binding != "none":
-            self._exact = binding == "savings"
+        if self._binding != "none":
             self._bind([cell for cell in found if cell.columns is not None and not cell.open], by, told)
         del told[:-_MOST_TOLD]
         return [Best(cell.columns, cell.savings, cell.open) for cell in found]

@@ -135,7 +135,7 @@ def test_what_is_known_of_cells_is_forgotten_from_the_oldest():
 def test_what_was_settled_is_forgotten_from_the_oldest():
     of = ask(stock(), brief("barns"))
     laid = Laid(of, ())
-    settled = Settled(laid, of.program.offsets)
+    settled = Settled(laid, of.program.offsets, "savings")
     for k in range(160):
         settled._note(np.array([k]))
     assert len(settled._met) == 160
@@ -223,7 +223,7 @@ def test_every_slot_counts_where_two_rows_are_compared():
     count, ones = len(of.setting.slots), np.ones(of.program.rows.shape[1], np.int64)
     for number, (row, rhs) in enumerate([(ones, count - 1), (0 * ones, 0), (ones, count)]):
         laid.rows[number] = Row(number, of.instances[0], row, rhs, frozenset())
-    settled = Settled(laid, of.program.offsets)
+    settled = Settled(laid, of.program.offsets, "savings")
     assert [settled.is_tighter(0, 1), settled.is_tighter(1, 0), settled.is_tighter(2, 1)] == [True, False, False]
 
 

@@ -32,7 +32,7 @@ def study():
     for values in cell_values(axes, False):
         changed, moved = brief_of_cell(of.brief, axes, values)
         cells.append(laid.asked(changed, moved, values))
-    return laid, Settled(laid, of.program.offsets), cells
+    return laid, Settled(laid, of.program.offsets, "savings"), cells
 
 
 def test_a_cell_is_the_brief_laid_anew(study):
@@ -89,7 +89,7 @@ def test_a_rig_met_elsewhere_saves_what_it_costs_less_if_it_breaks_one_rule_alon
     of, cost = cells[0], cells[0].best().cost
     rules = [entry.rule for entry in picked("barns").binding][:4]
     rigs = [of.cheapest(of.rows_without(rule)).columns for rule in rules]
-    settled = Settled(laid, of.program.offsets)
+    settled = Settled(laid, of.program.offsets, "savings")
     assert settled._reached(of.program, "price", cost, rules) == {}
     for rig in [of.best().columns, *rigs]:
         settled._note(rig)
@@ -229,7 +229,7 @@ def test_what_is_known_of_sets_of_rules_is_what_each_cell_says_alone():
     for values in cell_values(axes, False)[1:]:
         changed, moved = brief_of_cell(of.brief, axes, values)
         cells.append(laid.asked(changed, moved, values))
-    settled, met = Settled(laid, of.program.offsets), Met()
+    settled, met = Settled(laid, of.program.offsets, "savings"), Met()
     every = frozenset(of.droppable)
     (wait,) = (rule for rule in every if of.reads_of(rule) == {"delivery_time"})
     sets = [every, every - {"MONEY-01"}, every - {wait}, frozenset(), every, frozenset({"MONEY-01"}), frozenset({wait})]

@@ -8,18 +8,16 @@ import pytest
 import solver.search.savings as savings_module
 from solver.search.freed import freed
 from solver.search.savings import Saving, cheaper
-from tests.program.toy import toy
-from tests.search.test_best_is_exhaustive import exhaustive, random_program
+from tests.search.test_best_is_exhaustive import exhaustive
 from tests.search.test_core_is_exact import exhaustive as exhaustive_of_rows
 from tests.search.test_core_is_exact import kit_program
-
-MAKERS = {"toy": lambda seed: toy(seed).program, "random": random_program, "kit": kit_program}
+from tests.search.test_large_savings import MAKERS, droppable, rows_of
 
 
 def parts_of(program):
     """Every group that may be dropped, then every single row of these."""
-    groups = [group for group in dict.fromkeys(program.groups) if group not in program.background]
-    parts = [np.array([own == group for own in program.groups]) for group in groups]
+    groups = droppable(program)
+    parts = [rows_of(program, group) for group in groups]
     return parts + [np.arange(len(program.rhs)) == i for i, group in enumerate(program.groups) if group in groups]
 
 
