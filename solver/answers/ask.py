@@ -158,29 +158,22 @@ class Asked:
         found: tuple[Balance, ...] = self._kept["balances"]
         return found
 
+    def line(self, slot: str, option: int) -> Line:
+        """What an option puts into a slot. It is kept: long answers name the same ones many times."""
+        lines: dict[tuple[str, int], Line] = self._kept.setdefault("lines", {})
+        if (slot, option) not in lines:
+            own = self.setting.slots[slot].one(option)
+            paid = float(self.setting.case(None, "", "").paid(own))
+            owned = own.item in self.brief.owned and paid == 0.0
+            lines[slot, option] = Line(
+                slot, own.slot.item_class, own.item, own.label, own.choice, own.count, paid, own.weight, owned=owned
+            )
+        return lines[slot, option]
+
     def lines(self, rig: Rig, empty: bool = False) -> tuple[Line, ...]:
         """The rig slot by slot; slots left empty only if asked for."""
-        case = self.setting.case(None, "", "")
-        found = []
-        for name, table in self.setting.slots.items():
-            option = table.one(rig[name])
-            if option.item == NONE and not empty:
-                continue
-            paid = float(case.paid(option))
-            found.append(
-                Line(
-                    name,
-                    table.slot.item_class,
-                    option.item,
-                    option.label,
-                    option.choice,
-                    option.count,
-                    paid,
-                    option.weight,
-                    owned=option.item in self.brief.owned and paid == 0.0,
-                )
-            )
-        return tuple(found)
+        found = (self.line(name, rig[name]) for name in self.setting.slots)
+        return tuple(line for line in found if empty or line.item != NONE)
 
     def totals(self, rig: Rig) -> Totals:
         """Price, weight and yearly cost, from the integer costs that were compared."""

@@ -39,21 +39,8 @@ class Swap:
 
 def line_of(asked: Asked, slot: str, option: int) -> Line | None:
     """What an option puts into a slot; None where it stays empty."""
-    item_line = asked.setting.slots[slot].one(option)
-    if item_line.item == NONE:
-        return None
-    paid = float(asked.setting.case(None, "", "").paid(item_line))
-    return Line(
-        slot,
-        item_line.slot.item_class,
-        item_line.item,
-        item_line.label,
-        item_line.choice,
-        item_line.count,
-        paid,
-        item_line.weight,
-        owned=item_line.item in asked.brief.owned and paid == 0.0,
-    )
+    line = asked.line(slot, option)
+    return None if line.item == NONE else line
 
 
 def swaps(asked: Asked, before: Rig, after: Rig) -> tuple[Swap, ...]:

@@ -66,10 +66,9 @@ def frontier(
 
         write_page(page, front_page(found, units.value), force)
     if as_json:
-        from solver.report.as_data import to_json
-        from solver.report.frontier_data import frontier_data
+        from solver.report.frontier_data import frontier_json
 
-        sys.stdout.write(to_json(frontier_data(found, units.value)))
+        sys.stdout.writelines(frontier_json(found, units.value))
     else:
         from solver.report.frontier_text import frontier_text
         from solver.report.layout import width_of_terminal

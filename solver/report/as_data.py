@@ -1,12 +1,13 @@
 """Answers as plain data for `--json`: the same structure that the text renders, figures in the units named.
 
-Contents: `pick_data`, `check_data`, `to_json`, and parts of answers (`line_data`, `balance_data`, `binding_data`,
-`conflict_data`, `worksheet_data`).
+Contents: `pick_data`, `check_data`, `to_json`, `json_by_line`, and parts of answers (`line_data`, `balance_data`,
+`binding_data`, `conflict_data`, `worksheet_data`).
 """
 
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from solver.answers.check import Checked
@@ -23,6 +24,19 @@ from solver.rules.worksheet import Worksheet
 def to_json(data: dict[str, Any]) -> str:
     """JSON text, keys in the order given, one trailing newline."""
     return json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def json_by_line(data: dict[str, Any], key: str, entries: Iterable[dict[str, Any]]) -> Iterator[str]:
+    """The same in pieces, with a long list under a key of the data: an entry a line, each asked for when it is written."""
+    place = f'\n  "{key}": ['
+    # No string can hold the place: a quote within a string is written \".
+    before, _, after = to_json(data | {key: []}).partition(place)
+    yield before + place
+    lead = "\n    "
+    for entry in entries:
+        yield lead + json.dumps(entry, ensure_ascii=False, allow_nan=False)
+        lead = ",\n    "
+    yield ("" if lead == "\n    " else "\n  ") + after
 
 
 def number(value: float, digits: int = 6) -> float:

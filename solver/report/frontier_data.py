@@ -1,17 +1,18 @@
 """The answer to frontier as plain data for `--json`, and as CSV.
 
-Contents: `frontier_data`, `frontier_csv`.
+Contents: `frontier_data`, `frontier_json`, `frontier_csv`.
 """
 
 from __future__ import annotations
 
 import csv
+from collections.abc import Iterator
 from io import StringIO
 from typing import Any
 
 from solver.answers.frontier import Frontier, FrontPoint
 from solver.options.slots import ACCESSORY_CLASSES, FIXED_SLOTS
-from solver.report.as_data import conflict_data, number, pounds
+from solver.report.as_data import conflict_data, json_by_line, number, pounds
 from solver.report.rivals_data import swap_data, total_data
 from solver.report.swaps_text import swap_words
 
@@ -20,32 +21,40 @@ def _items(point: FrontPoint) -> list[dict[str, Any]]:
     return [{"slot": line.slot, "item": line.item, "choice": line.choice, "count": line.count} for line in point.rig]
 
 
-def frontier_data(answer: Frontier, units: str = "us") -> dict[str, Any]:
-    """The answer to frontier: every point, each rig by slots and items."""
+def _point(point: FrontPoint) -> dict[str, Any]:
+    changed = [
+        {key: None if side is None else {"item": side["item"], "choice": side["choice"], "count": side["count"]}
+         for key, side in (("before", data["before"]), ("after", data["after"]))} | {"slot": data["slot"]}
+        for data in map(swap_data, point.swaps)
+    ]  # fmt: skip
+    return {"total": total_data(point.total), "rig": _items(point), "changed": changed}
+
+
+def _around(answer: Frontier, units: str) -> dict[str, Any]:
+    """All but the points."""
     return {
         "status": answer.status,
         "title": answer.title,
         "costs": list(answer.costs),
         "count": len(answer.points),
-        "points": [
-            {
-                "total": total_data(point.total),
-                "rig": _items(point),
-                "changed": [
-                    {key: None if side is None else {"item": side["item"], "choice": side["choice"], "count": side["count"]}
-                     for key, side in (("before", data["before"]), ("after", data["after"]))} | {"slot": data["slot"]}
-                    for data in map(swap_data, point.swaps)
-                ],
-            }
-            for point in answer.points
-        ],
+        "points": [],
         "shown": list(answer.shown),
         "solves": answer.solves,
         "conflicts": [conflict_data(conflict, units) for conflict in answer.conflicts],
         "assumptions": [{"name": a.name, "value": a.value, "why": a.why} for a in answer.assumptions],
         "waived": list(answer.waived),
         "cautions": [{"id": caution.id, "text": caution.text} for caution in answer.cautions],
-    }  # fmt: skip
+    }
+
+
+def frontier_data(answer: Frontier, units: str = "us") -> dict[str, Any]:
+    """The answer to frontier: every point, each rig by slots and items."""
+    return _around(answer, units) | {"points": [_point(point) for point in answer.points]}
+
+
+def frontier_json(answer: Frontier, units: str = "us") -> Iterator[str]:
+    """The same as JSON text in pieces, a point a line: a front of three costs may have tens of thousands."""
+    return json_by_line(_around(answer, units), "points", map(_point, answer.points))
 
 
 def frontier_csv(answer: Frontier) -> str:

@@ -1,39 +1,38 @@
 """The exact front of several costs: every cost vector of a rig that no other rig equals or beats in all of them.
 
-Contents: `front`, `Front`, `Point`, `Zones`.
+Contents: `front`, `Front`, `Point`.
 
-Zones are the corners below which an unknown point of the front could still lie; known rigs cut them. A number of zones at a
-time is put to the engine as one more slot, whose options are the zones: a row per cost says that the rig's cost is at most
-that of the zone taken. So one question, in plain rows, is "is there a rig in any of these zones, and the one of least first
-cost?". If there is none, the zones are done. If there is, all its completions by other bundles (see `front_fold`) are points
-that cut zones too, and so are those of the rigs a swap or two away (see `front_near`), which leaves the engine little more
-than the proof. It ends when no zone is left; then no point is missing.
-References: K. Klamroth, R. Lacour, D. Vanderpooten, On the representation of the search region in multi-objective
-optimization, EJOR 245, 2015 (from memory).
+A rig is a core (a choice in all slots but the yes/no slots of the kit) and a bundle (a choice in those, see `front_fold`).
+First the front of the cores, as if each bundle took the least of every row that any bundle takes: zones are the corners below
+which an unknown core could still lie; known ones cut them, the engine finds more or shows that there is none
+(`front_zones`), and cores a swap or two away from a known one are found without it (`front_near`).
+
+Then every known core with every bundle. A rig in a zone that these leave open has a core that some known core equals or
+beats. With the rig's bundle that known core would lie in the zone too; so the two do not fit, else they would be known and no
+zone there. Hence only zones that hold a known core with a bundle that does not fit can hold a rig, one with such a bundle:
+those are put to the engine, the others are done. Mostly a few hundred cores make many thousand points.
+
+It ends when no zone is left; then no point is missing.
 """
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
 from solver.errors import NotProven
-from solver.program.matrix import Ints, Program
+from solver.program.matrix import Ints, Mask, Program
 from solver.search.best import Question, best
-from solver.search.bound import bound_of
-from solver.search.engine import Status, solve_rows
-from solver.search.front_fold import Folded, fold, undominated_points
+from solver.search.front_fold import Folded, fold
 from solver.search.front_near import Near
-from solver.search.reduce import propagate
+from solver.search.front_points import beaten, inside, undominated_points
+from solver.search.front_zones import SIDE, Table, Zones, most_of, rig_within
 
-_TOGETHER = 48
-"""Zones in one question."""
-_SIDE = 2
-"""Questions side by side, always as many, so that the work is the same everywhere."""
+Told = Callable[[int, int], None]
 
 
 @dataclass(frozen=True, eq=False)
@@ -52,118 +51,112 @@ class Front:
     solves: int
 
 
-class Zones:
-    """The open zones (k, d), each the corner of costs up to which a rig is looked for."""
-
-    def __init__(self, corner: Ints, least: Ints):
-        self.least = least
-        self.open = corner[None, :]
-
-    def cut(self, point: Ints) -> bool:
-        """Take out of every zone what is no better than the point; False if it lies in none, hence a known one is as good."""
-        hit = (point <= self.open).all(axis=1)
-        if not hit.any():
-            return False
-        pieces = []
-        for axis in range(len(point)):
-            piece = self.open[hit].copy()
-            piece[:, axis] = point[axis] - 1
-            pieces.append(piece[(piece >= self.least).all(axis=1)])
-        kept, new = self.open[~hit], np.concatenate(pieces)
-        if len(new):
-            new = -np.unique(-new[undominated_points(-new)], axis=0)
-            inside = np.array([bool((kept >= zone).all(axis=1).any()) for zone in new])
-            new = new[~inside]
-        self.open = np.concatenate([kept, new])
-        return True
-
-    def take(self) -> list[Ints]:
-        """Some of the open zones in neighbouring lots, in the order of the first cost; they stay open."""
-        self.open = self.open[np.lexsort(self.open.T[::-1])]
-        edges = [len(self.open) * k // _SIDE for k in range(_SIDE + 1)]
-        return [self.open[a : min(b, a + _TOGETHER)] for a, b in itertools.pairwise(edges) if b > a]
-
-    def close(self, lot: Ints) -> None:
-        """These zones hold nothing."""
-        gone = {zone.tobytes() for zone in lot}
-        self.open = self.open[[zone.tobytes() not in gone for zone in self.open]]
-
-
 class _Search:
-    def __init__(self, program: Program, folded: Folded):
-        self.program, self.folded, self.near = program, folded, Near(folded)
-        self.known: dict[tuple[int, ...], Ints] = {}
+    """The cores and the rigs known so far; `points` (k, d) are the costs of the rigs that none known beats."""
 
-    def completions(self, rest: Ints) -> Ints:
-        """Every rig (k, slots) of a choice in all slots but the bundles, which are put in so that all rows are kept."""
-        bundles = np.flatnonzero(self.folded.bundles)
-        if not len(bundles):
-            return rest[None, :]
-        spare = self.folded.rhs - self.folded.rows[:, rest].sum(axis=1)
-        fits = bundles[(self.folded.rows[:, bundles] <= spare[:, None]).all(axis=0)]
-        return np.concatenate([np.tile(rest, (len(fits), 1)), fits[:, None]], axis=1)
+    def __init__(self, folded: Folded, told: Told):
+        self.folded, self.near, self._told = folded, Near(folded), told
+        self.bundles = np.flatnonzero(folded.bundles)
+        own, costs = folded.rows[:, self.bundles], folded.costs[:, self.bundles]
+        self._varied = (own != own[:, :1]).any(axis=1)
+        self._alike, self._own = own[~self._varied, 0], own[self._varied]
+        """What all bundles take of some rows, and what each takes of the others."""
+        first = np.arange(len(self.bundles))
+        beats = (costs[:, :, None] <= costs[:, None, :]).all(axis=0)
+        self._beats = (beats & (~beats.T | (first[:, None] < first))).astype(np.float32)
+        """Which bundle (by row) equals or beats which other one in the costs; of equal ones the first."""
+        self.points = np.zeros((0, len(folded.costs)), np.int64)
+        self.rigs: list[Ints] = []
+        self.cores = np.zeros((0, len(np.unique(folded.slots)) - 1), np.int64)
+        self.fits = np.zeros((0, len(self.bundles)), bool)
+        """Which bundle keeps the rows with which core."""
+        self.solves = 0
 
-    def learn(self, chosen: Ints, zones: Zones) -> None:
-        """Enter a rig, those near to it, and the completions of all."""
-        rigs = [self.completions(core) for core in self.near.spread(chosen[~self.folded.bundles[chosen]])]
-        lots = [np.concatenate(rigs)] if len(self.folded.costs) == 2 else rigs
-        for lot in lots:
-            costs = self.folded.costs[:, lot].sum(axis=2).T
-            for k in undominated_points(costs).tolist():
-                if zones.cut(costs[k]):
-                    self.known[tuple(costs[k].tolist())] = self.folded.whole(lot[k])
+    def enter(self, points: Ints, rigs: Callable[[int], Ints]) -> None:
+        """Know these points (k, d) too, as far as none known equals or beats them; `rigs` gives the columns of each."""
+        count = len(self.points)
+        both = np.concatenate([self.points, points])
+        kept = undominated_points(both)
+        self.points = both[kept]
+        self.rigs = [self.rigs[k] if k < count else rigs(k - count) for k in kept.tolist()]
 
-    def in_zones(self, lot: Ints) -> Ints | None:
-        """A rig of least first cost in any of the zones, as columns of the folded program; None if there is none."""
-        folded, count = self.folded, len(lot)
-        added = np.zeros((len(folded.rhs), count), np.int64)
-        rows = np.concatenate([np.concatenate([folded.rows, added], axis=1),
-                               np.concatenate([folded.costs, -lot.T], axis=1)])  # fmt: skip
-        rhs = np.append(folded.rhs, np.zeros(len(folded.costs), np.int64))
-        slots = np.append(folded.slots, np.full(count, folded.slots.max() + 1))
-        cost = np.append(folded.costs[0], np.zeros(count, np.int64))
-        places = np.arange(len(slots))
-        for _ in range(2):
-            stay, deciding, possible = propagate(rows, rhs, slots)
-            if not possible:
-                return None
-            rows, rhs, slots = rows[np.ix_(deciding, stay)], rhs[deciding], slots[stay]
-            cost, places = cost[stay], places[stay]
-            left = _undominated(np.concatenate([rows, cost[None, :]]), slots)
-            rows, slots, cost, places = rows[:, left], slots[left], cost[left], places[left]
-            bound = bound_of(rows, rhs, cost, slots, int(lot[:, 0].max()))
-            if bound.excluded:
-                return None
-            if bound.possible.all():
-                break
-            rows, slots, cost, places = (rows[:, bound.possible], slots[bound.possible], cost[bound.possible],
-                                         places[bound.possible])  # fmt: skip
-        sizes = np.bincount(slots).tolist()
-        outcome = solve_rows(rows, rhs, sizes, cost, int(lot[:, 0].max()))
-        if outcome.status is Status.INFEASIBLE:
-            return None
-        if outcome.chosen is None:
-            raise NotProven("the limit of work ended before the front was complete")
-        found = places[outcome.chosen]
-        return np.asarray(found[found < len(folded.slots)])
+    def learn(self, cores: list[Ints]) -> None:
+        """Know these cores, those near to them, and all of them with every bundle that keeps the rows."""
+        table = np.stack([near for core in cores for near in self.near.spread(core)])
+        costs = self.folded.costs[:, table].sum(axis=2).T
+        fits = np.stack([self._fitting(core) for core in table])
+        self.cores, self.fits = np.concatenate([self.cores, table]), np.concatenate([self.fits, fits])
+        own = fits & (fits.astype(np.float32) @ self._beats == 0.0)
+        core, bundle = np.nonzero(own)
+        points = costs[core] + self.folded.costs[:, self.bundles[bundle]].T
+        self.enter(points, lambda k: self.folded.whole(np.append(table[core[k]], self.bundles[bundle[k]])))
 
+    def _fitting(self, core: Ints) -> Mask:
+        spare = self.folded.rhs - self.folded.rows[:, core].sum(axis=1)
+        if (self._alike > spare[~self._varied]).any():
+            return np.zeros(len(self.bundles), bool)
+        return np.asarray((self._own <= spare[self._varied, None]).all(axis=0))
 
-def _undominated(table: Ints, slots: Ints) -> Ints:
-    """Columns of the table that no other of their slot equals or beats in all its rows."""
-    edges = np.flatnonzero(np.concatenate([[True], slots[1:] != slots[:-1], [True]])).tolist()
-    found = []
-    for a, b in itertools.pairwise(edges):
-        part = table[:, a:b]
-        varied = part[(part != part[:, :1]).any(axis=1)]
-        found.append(a + undominated_points(varied.T) if len(varied) else np.array([a]))
-    return np.concatenate(found)
+    def complete_cores(self, most: Ints, pool: ThreadPoolExecutor) -> None:
+        """Know all cores that no other one equals or beats, of those that cost no more than `most`."""
+        table = Table(self.near.rows, self.near.rhs, self.near.slots, self.near.costs)
+        starts = np.flatnonzero(np.append(True, table.slots[1:] != table.slots[:-1]))
+        zones = Zones(np.minimum.reduceat(table.costs, starts, axis=1).sum(axis=1), most)
+        while len(zones.open):
+            found = self._asked(zones, pool, lambda lot: rig_within(table, lot))
+            if found:
+                self.learn([self.near.places[core] for core in found])
+                zones.cut(self.near.points())
+            self._told(len(self.rigs), len(zones.open))
+
+    def complete_rigs(self, least: Ints, most: Ints, pool: ThreadPoolExecutor) -> None:
+        """Know all rigs that no other one equals or beats, all cores being known."""
+        zones = Zones(least, most)
+        points, bundles = self._left_by_doubts(zones)
+        while len(zones.open):
+            found = self._asked(zones, pool, partial(self._rig_within, points, bundles))
+            if found:
+                self.learn([rig[~self.folded.bundles[rig]] for rig in found])
+                points, bundles = self._left_by_doubts(zones)
+            self._told(len(self.rigs), len(zones.open))
+
+    def _left_by_doubts(self, zones: Zones) -> tuple[Ints, Ints]:
+        """Leave open what holds a known core with a bundle that does not fit; costs (k, d) and bundles of such pairs."""
+        core, bundle = np.nonzero(~self.fits)
+        costs = self.folded.costs
+        points = costs[:, self.cores[core]].sum(axis=2).T + costs[:, self.bundles[bundle]].T
+        left = (points <= zones.most).all(axis=1)
+        points, bundle = points[left], bundle[left]
+        left = ~beaten(points, self.points)
+        points, bundle = points[left], bundle[left]
+        zones.cut(self.points)
+        zones.open = zones.open[beaten(zones.open, points)]
+        return points, self.bundles[bundle]
+
+    def _rig_within(self, points: Ints, bundles: Ints, lot: Ints) -> Ints | None:
+        """A rig in one of these zones with the bundle of a point that lies in one of them; None if there is none."""
+        folded = self.folded
+        kept = np.append(np.flatnonzero(~folded.bundles), np.unique(bundles[inside(points, lot)]))
+        table = Table(folded.rows[:, kept], folded.rhs, folded.slots[kept], folded.costs[:, kept])
+        found = rig_within(table, lot)
+        return None if found is None else kept[found]
+
+    def _asked(self, zones: Zones, pool: ThreadPoolExecutor, ask: Callable[[Ints], Ints | None]) -> list[Ints]:
+        """What some of the open zones hold; those that hold nothing are closed."""
+        lots = zones.take()
+        self.solves += len(lots)
+        found = list(pool.map(ask, lots))
+        for lot, rig in zip(lots, found, strict=True):
+            if rig is None:
+                zones.close(lot)
+        return [rig for rig in found if rig is not None]
 
 
 def front(
     program: Program,
     names: Sequence[str] = ("price", "weight"),
     domination: bool = True,
-    told: Callable[[int, int], None] | None = None,
+    told: Told | None = None,
 ) -> Front | None:
     """The exact front of these costs; None if no rig keeps the rows.
 
@@ -171,7 +164,7 @@ def front(
     ----------
     program : Program
     names : sequence of str
-        Two costs or more of the program.
+        Two or three costs of the program.
     domination : bool
         Whether options and bundles that cannot matter are left out first.
     told : callable, optional
@@ -185,31 +178,16 @@ def front(
     ends = [best(Question(program, name, domination=domination)) for name in names]
     if not all(found.proven for found in ends):
         raise NotProven("the limit of work ended before the ends of the front were proven")
-    if any(found.columns is None for found in ends):
+    known = [found.columns for found in ends if found.columns is not None]
+    if len(known) < len(ends):
         return None
     folded = fold(program, names, domination)
-    search = _Search(program, folded)
-    most = np.array([sum(int(row[folded.slots == s].max()) for s in range(int(folded.slots.max()) + 1))
-                     for row in folded.costs], np.int64)  # fmt: skip
-    zones = Zones(most, np.array([found.cost for found in ends], np.int64))
-    for found in ends:
-        if found.columns is not None:
-            costs = np.array([program.cost(found.columns, name) for name in names], np.int64)
-            search.known[tuple(costs.tolist())] = found.columns
-            zones.cut(costs)
-    solves = len(ends)
-    with ThreadPoolExecutor(_SIDE) as pool:
-        while len(zones.open):
-            lots = zones.take()
-            rigs = list(pool.map(search.in_zones, lots))
-            solves += len(lots)
-            for lot, rig in zip(lots, rigs, strict=True):
-                if rig is None:
-                    zones.close(lot)
-                else:
-                    search.learn(rig, zones)
-            if told is not None:
-                told(len(search.known), len(zones.open))
-    keys = sorted(search.known)
-    kept = undominated_points(np.array(keys, np.int64))
-    return Front(tuple(Point(keys[k], search.known[keys[k]]) for k in kept.tolist()), solves)
+    least = np.array([found.cost for found in ends], np.int64)
+    most = most_of(Table(folded.rows, folded.rhs, folded.slots, folded.costs))
+    search = _Search(folded, told or (lambda rigs, zones: None))
+    search.enter(np.array([[program.cost(rig, name) for name in names] for rig in known], np.int64), known.__getitem__)
+    with ThreadPoolExecutor(SIDE) as pool:
+        search.complete_cores(most - folded.costs[:, search.bundles].min(axis=1), pool)
+        search.complete_rigs(least, most, pool)
+    order = np.lexsort(search.points.T[::-1]).tolist()
+    return Front(tuple(Point(tuple(search.points[k].tolist()), search.rigs[k]) for k in order), len(ends) + search.solves)

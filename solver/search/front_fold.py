@@ -1,6 +1,6 @@
 """A program with its yes/no slots folded into one slot of bundles, for questions in which several costs are live.
 
-Contents: `Folded`, `fold`, `undominated_points`.
+Contents: `Folded`, `fold`.
 
 A bundle is a choice in every folded slot that keeps the rows which those slots have to themselves. Of bundles only those
 stay that no other one equals or beats in every shared row and every live cost, so that no point of a front is lost.
@@ -14,6 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from solver.program.matrix import Ints, Mask, Program
+from solver.search.front_points import undominated_points
 from solver.search.reduce import undominated
 from solver.search.rivals_insist import parts_of
 
@@ -25,7 +26,7 @@ _BUNDLES = 4000
 class Folded:
     """rows (m, n), rhs (m,), slots (n,), costs (d, n); columns of the program of every column (n, slots folded or 1).
 
-    `bundles` masks the columns that are bundles.
+    `bundles` masks the columns that are bundles: the last ones, a slot of their own; without folded slots one of nothing.
     """
 
     rows: Ints
@@ -38,26 +39,6 @@ class Folded:
     def whole(self, chosen: Ints) -> Ints:
         """The program's columns of a choice of columns here, by slot."""
         return np.sort(np.concatenate([self.columns[j] for j in chosen.tolist()]))
-
-
-def undominated_points(points: Ints) -> Ints:
-    """Positions of the points (k, d) that no other one equals or beats in all coordinates; of equal ones the first."""
-    if points.shape[1] == 2:
-        order = np.lexsort(points.T[::-1])
-        second = points[order, 1]
-        lowest = np.minimum.accumulate(second)
-        return np.sort(order[np.append(True, second[1:] < lowest[:-1])[: len(order)]]).astype(np.int64)
-    _, first = np.unique(points, axis=0, return_index=True)
-    first = np.sort(first)
-    own = points[first]
-    order = np.argsort(own.sum(axis=1), kind="stable")
-    kept = np.zeros((0, points.shape[1]), points.dtype)
-    places: list[int] = []
-    for place in order.tolist():
-        if not (kept <= own[place]).all(axis=1).any():
-            kept = np.vstack([kept, own[place][None, :]])
-            places.append(int(first[place]))
-    return np.sort(np.array(places, np.int64))
 
 
 def _bundles(program: Program, costs: Ints) -> tuple[tuple[int, ...], Ints, Mask]:
@@ -90,25 +71,23 @@ def _beyond(program: Program, costs: Ints, choices: Ints, rows: Mask) -> Ints:
 
 
 def fold(program: Program, names: Sequence[str], domination: bool = True) -> Folded:
-    """The folded program with these costs live; the program as it is if not `domination`."""
+    """The folded program with these costs live.
+
+    All options beside one bundle of nothing, if not `domination` or where every slot would be folded.
+    """
     costs = np.stack([program.costs[name] for name in names])
-    everything = np.arange(program.rows.shape[1], dtype=np.int64)
-    if not domination:
-        alone = np.zeros(len(everything), bool)
-        return Folded(program.rows, program.rhs, program.slot_of, costs, tuple(everything[:, None]), alone)
-    slots, bundles, done = _bundles(program, costs)
-    single = undominated(program, tuple(names), None, 1)
-    single = single[~np.isin(program.slot_of[single], slots)]
-    columns = [*single[:, None], *(bundles if slots else [])]
-    rows = program.rows[:, single]
-    own = costs[:, single]
-    number = program.slot_of[single]
-    if slots:
-        rows = np.concatenate([rows, program.rows[:, bundles].sum(axis=2)], axis=1)
-        own = np.concatenate([own, costs[:, bundles].sum(axis=2)], axis=1)
-        number = np.append(number, np.full(len(bundles), len(program.offsets)))
-    is_bundle = np.arange(len(columns)) >= len(single)
+    if domination:
+        slots, bundles, done = _bundles(program, costs)
+        single = undominated(program, tuple(names), None, 1)
+        single = single[~np.isin(program.slot_of[single], slots)]
+        if not len(single):
+            return fold(program, names, domination=False)
+    else:
+        bundles, done = np.zeros((1, 0), np.int64), np.zeros(len(program.rhs), bool)
+        single = np.arange(program.rows.shape[1], dtype=np.int64)
+    rows = np.concatenate([program.rows[:, single], program.rows[:, bundles].sum(axis=2)], axis=1)
+    own = np.concatenate([costs[:, single], costs[:, bundles].sum(axis=2)], axis=1)
+    number = np.append(program.slot_of[single], np.full(len(bundles), len(program.offsets)))
     _, place = np.unique(number, return_inverse=True)
-    return Folded(
-        rows[~done], program.rhs[~done], place.astype(np.int64), own, tuple(np.asarray(c) for c in columns), is_bundle
-    )
+    return Folded(rows[~done], program.rhs[~done], place.astype(np.int64), own,
+                  (*single[:, None], *bundles), np.arange(len(number)) >= len(single))  # fmt: skip

@@ -12,7 +12,8 @@ from __future__ import annotations
 import numpy as np
 
 from solver.program.matrix import Ints
-from solver.search.front_fold import Folded, undominated_points
+from solver.search.front_fold import Folded
+from solver.search.front_points import inside, undominated_points
 
 _AT_ONCE = 6
 """Rows looked at together."""
@@ -26,15 +27,17 @@ class Near:
         self.places = np.flatnonzero(core)
         self.rows, self.costs = folded.rows[:, core], folded.costs[:, core]
         self.slots = np.unique(folded.slots[core], return_inverse=True)[1].astype(np.int64)
-        ideal = folded.rows[:, folded.bundles].min(axis=1) if folded.bundles.any() else np.int64(0)
-        self.rhs = folded.rhs - ideal
+        self.rhs = folded.rhs - folded.rows[:, folded.bundles].min(axis=1)
         self.known: dict[tuple[int, ...], Ints] = {}
+        """By their costs, and in the order of these."""
+        self._points = np.zeros((0, len(self.costs)), np.int64)
 
     def spread(self, core: Ints) -> list[Ints]:
         """This core (as columns of the folded program), and those new ones found from it that none beats."""
         first = np.searchsorted(self.places, core)
         before = set(self.known)
-        self._enter([first])
+        if len(self._beyond(self.costs[:, first].sum(axis=1)[:, None].T)):
+            self._enter([first])
         waiting = self._better(first)
         while waiting:
             chosen = waiting.pop(0)
@@ -42,15 +45,21 @@ class Near:
                 waiting += self._better(chosen)
         return [core, *(self.places[new] for costs, new in self.known.items() if costs not in before)]
 
+    def points(self) -> Ints:
+        """Costs (k, d) of the cores known, in their order."""
+        return self._points
+
     def _costs(self, chosen: Ints) -> tuple[int, ...]:
         return tuple(self.costs[:, chosen].sum(axis=1).tolist())
 
     def _enter(self, cores: list[Ints]) -> None:
-        """Keep these cores and the known ones as far as none beats them."""
-        self.known |= {self._costs(core): core for core in cores if self._costs(core) not in self.known}
-        keys = list(self.known)
-        kept = [keys[k] for k in undominated_points(np.array(keys, np.int64)).tolist()]
-        self.known = {key: self.known[key] for key in kept}
+        """Keep these cores, which none beats, and the known ones as far as none of these beats them."""
+        new = {self._costs(core): core for core in cores}
+        points = np.array(list(new), np.int64)
+        beaten = inside(-self._points, -points)
+        kept = [key for key, gone in zip(map(tuple, self._points.tolist()), beaten.tolist(), strict=True) if not gone]
+        self.known = dict(sorted([*((key, self.known[key]) for key in kept), *new.items()]))
+        self._points = np.array(list(self.known), np.int64)
 
     def _better(self, chosen: Ints) -> list[Ints]:
         """Cores a swap or two away that the known ones do not beat; they are known from now on."""
@@ -80,16 +89,16 @@ class Near:
                 if one >= 0:
                     core[self.slots[own[one]]] = own[one]
             found.append(core)
-        self._enter(found)
+        if found:
+            self._enter(found)
         return found
 
     def _beyond(self, costs: Ints) -> Ints:
         """Places of the costs (k, d) that no known core equals or beats."""
-        known = np.array(sorted(self.known), np.int64)
-        if costs.shape[1] == 2:
-            at = np.searchsorted(known[:, 0], costs[:, 0], side="right") - 1
-            return np.flatnonzero((at < 0) | (costs[:, 1] < known[at, 1]))
-        return np.flatnonzero([not (known <= own).all(axis=1).any() for own in costs])
+        if costs.shape[1] == 2 and len(self._points):
+            at = np.searchsorted(self._points[:, 0], costs[:, 0], side="right") - 1
+            return np.flatnonzero((at < 0) | (costs[:, 1] < self._points[at, 1]))
+        return np.flatnonzero(~inside(-costs, -self._points))
 
     def _keeps(self, moved: Ints, spare: Ints, first: Ints, second: Ints) -> Ints:
         """Places of the pairs of swaps (the second -1: none) that keep all rows, the rows that more swaps break first."""

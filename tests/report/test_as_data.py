@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from solver.report.as_data import pick_data, pounds, to_json
+from solver.report.as_data import json_by_line, pick_data, pounds, to_json
 from solver.report.pick_text import pick_text
 from solver.rules import RULES
 from solver.rules.sentence import SI_UNIT
@@ -93,3 +93,24 @@ def test_pounds_to_the_hundredth():
 def test_no_figure_that_json_does_not_know():
     with pytest.raises(ValueError, match="not JSON compliant"):
         to_json({"margin": float("inf")})
+
+
+def test_a_long_list_is_written_one_entry_a_line():
+    data = {"title": 'a "points": [] b', "points": [{"a": 1}, {"b": [2, "ü"]}], "count": 2}
+    expected = """{
+  "title": "a \\"points\\": [] b",
+  "points": [
+    {"a": 1},
+    {"b": [2, "ü"]}
+  ],
+  "count": 2
+}
+"""
+    assert "".join(json_by_line(data, "points", data["points"])) == expected
+    assert json.loads(expected) == data
+    assert "".join(json_by_line(data, "points", [])) == to_json(data | {"points": []})
+
+
+def test_no_figure_that_json_does_not_know_in_a_long_list_either():
+    with pytest.raises(ValueError, match="not JSON compliant"):
+        "".join(json_by_line({"points": []}, "points", [{"margin": float("nan")}]))

@@ -8,9 +8,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+import solver.search.front_points as points_module
 from solver.search.front import front
-from solver.search.front_fold import fold, undominated_points
+from solver.search.front_fold import fold
 from solver.search.front_near import Near
+from solver.search.front_points import beaten, corners, inside, undominated_points
+from solver.search.front_zones import Table, most_of
 from tests.program.toy import toy
 from tests.search.test_best_is_exhaustive import random_program
 from tests.search.test_core_is_exact import kit_program
@@ -61,13 +64,70 @@ def test_three_costs(domination):
     assert most >= 10, "some front must have many points"
 
 
-def test_undominated_points_of_two_costs_are_those_of_all_pairs():
+@pytest.mark.parametrize("costs", [2, 3, 4])
+def test_undominated_points_are_those_of_all_pairs(costs):
     rng = np.random.default_rng(5)
     for _ in range(100):
-        points = rng.integers(0, 12, (int(rng.integers(1, 40)), 2))
+        points = rng.integers(0, 12, (int(rng.integers(1, 40)), costs))
         better = [(points <= p).all(axis=1) & ((points < p).any(axis=1) | (np.arange(len(points)) < k))
                   for k, p in enumerate(points)]  # fmt: skip
         assert undominated_points(points).tolist() == [k for k, by in enumerate(better) if not by.any()]
+
+
+@pytest.mark.parametrize("costs", [2, 3])
+def test_corners_are_the_largest_of_all_that_no_point_reaches(costs):
+    rng = np.random.default_rng(costs)
+    several = 0
+    for _ in range(200):
+        top = int(rng.integers(1, 9))
+        points = rng.integers(0, top + 2, (int(rng.integers(0, 12)), costs))
+        points[:, 0] = np.maximum(0, top + 1 - points[:, 1:].sum(axis=1)) if top % 2 else points[:, 0]
+        points = points[undominated_points(points)] if len(points) else points
+        least, most = rng.integers(0, 2, costs), rng.integers(top - 1, top + 2, costs)
+        free = np.array([place for place in itertools.product(*(range(a, b + 1) for a, b in zip(least, most, strict=True)))
+                         if not any((point <= place).all() for point in points)]).reshape(-1, costs)  # fmt: skip
+        largest = [place for place in free.tolist() if ((free >= place).all(axis=1)).sum() == 1]
+        assert sorted(corners(points, least, most).tolist()) == sorted(largest)
+        several += len(largest) > 2
+    assert several > 40, "many must have several corners"
+
+
+def test_inside_is_what_some_larger_point_holds(monkeypatch):
+    monkeypatch.setattr(points_module, "_AT_ONCE", 40)
+    rng = np.random.default_rng(3)
+    points, larger = rng.integers(0, 20, (90, 3)), rng.integers(0, 15, (12, 3))
+    expected = [any((own <= other).all() for other in larger) for own in points]
+    assert inside(points, larger).tolist() == expected and 10 < sum(expected) < 80
+    assert not inside(points, larger[:0]).any()
+
+
+@pytest.mark.parametrize("costs", [2, 3])
+def test_beaten_is_what_some_known_point_equals_or_beats(costs):
+    rng = np.random.default_rng(9)
+    for _ in range(100):
+        points, known = rng.integers(0, 9, (30, costs)), rng.integers(3, 9, (int(rng.integers(0, 6)), costs))
+        expected = [any((other <= own).all() for other in known) for own in points]
+        assert beaten(points, known).tolist() == expected
+
+
+def test_no_rig_costs_more_than_what_a_row_leaves_room_for():
+    tighter = 0
+    for seed in range(40):
+        program = random_program(seed)
+        costs = np.stack([program.costs[name] for name in ("price", "weight")])
+        limit = most_of(Table(program.rows, program.rhs, program.slot_of, costs))
+        combos = np.array(list(itertools.product(*[range(a, b) for a, b in program.slices])), dtype=np.int64)
+        sums = costs[:, combos].sum(axis=2)
+        fitting = (program.rows[:, combos].sum(axis=2) <= program.rhs[:, None]).all(axis=0)
+        assert (limit >= sums[:, fitting].T).all()
+        tighter += int((limit < sums.max(axis=1)).any())
+    assert tighter > 5, "some row must bind"
+
+
+def test_a_budget_is_the_most_of_its_cost():
+    cost = np.array([[3, 9, 4, 20]])
+    table = Table(np.array([[30, 90, 40, 200]]), np.array([155]), np.array([0, 0, 1, 1]), cost)
+    assert most_of(table).tolist() == [15]
 
 
 def test_cores_near_to_one_keep_the_rows_without_the_bundles_and_none_beats_another():
