@@ -164,9 +164,7 @@ def _through_core(question: Question, any_will_do: bool = False) -> tuple[bool, 
     if outcome.chosen is None:
         return False, None, outcome.bound
     columns = core.whole(room.columns[outcome.chosen], question.by)
-    good = question.program.fits(columns, question.row_mask()) and all(
-        question.program.cost(columns, by) <= most for by, most in question.at_most.items()
-    )
+    good = _keeps(question, columns)
     return good and (any_will_do or outcome.status is Status.OPTIMAL), columns, outcome.bound
 
 
@@ -188,13 +186,16 @@ def _completed(question: Question, columns: Ints) -> Ints | None:
     room = _room(replace(question, allowed=allowed, broken=None, domination=False))
     outcome = room.solve(room.costs[question.by]) if room is not None else None
     if room is None or outcome is None or outcome.chosen is None:
-        fits = question.program.fits(columns, question.row_mask())
-        return columns if fits and question.program.cost(columns, question.by) <= _most(question) else None
+        return columns if _keeps(question, columns) else None
     return room.columns[outcome.chosen]
 
 
-def _most(question: Question) -> float:
-    return question.at_most.get(question.by, float("inf"))
+def _keeps(question: Question, columns: Ints) -> bool:
+    """Whether a rig keeps the rows and all limits on costs."""
+    program = question.program
+    return program.fits(columns, question.row_mask()) and all(
+        program.cost(columns, by) <= most for by, most in question.at_most.items()
+    )
 
 
 def exists(question: Question) -> bool:

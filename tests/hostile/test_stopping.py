@@ -66,7 +66,7 @@ def test_while_the_engine_solves(number):
     time.sleep(0.3)
     out, err, took = stopped(process, number, whole_group=False)
     assert (process.returncode, out, err) == (130, "", STOPPED)
-    assert took < 5.0
+    assert took < 30.0
 
 
 @pytest.mark.parametrize("wait", [0.3, 0.7, 1.0])
@@ -77,7 +77,7 @@ def test_at_any_moment_of_why(wait):
     out, err, took = stopped(process, signal.SIGINT, whole_group=True)
     if wait > 0.5 or process.returncode != -signal.SIGINT:  # before the program begins, Python itself ends
         assert (process.returncode, out, err) == (130, "", STOPPED)
-    assert took < 5.0
+    assert took < 30.0
 
 
 @pytest.mark.parametrize(("number", "whole_group"), [(signal.SIGINT, True), (signal.SIGTERM, False)])
@@ -95,7 +95,7 @@ def test_during_a_long_whatif(tmp_path, number, whole_group):
     out, err, took = stopped(process, number, whole_group)
     assert (process.returncode, out, err) == (130, "", STOPPED_CELLS)
     assert [path.name for path in tmp_path.iterdir()] == ["cells.csv.part"]
-    assert took < 5.0
+    assert took < 30.0
 
 
 def test_a_reader_that_leaves_early_is_no_mistake():
