@@ -169,7 +169,7 @@ def _found(
     wrong = _uncertified(ranged, columns, grid)
     best = nominal.best()
     balances = _tightest(asked, rig)
-    same = best.columns is not None and best.proven
+    cheapest = nominal.rig_of(best.columns) if best.columns is not None and best.proven else None
     return Robust(
         title=brief.title,
         by=base.by,
@@ -185,10 +185,9 @@ def _found(
         money=money_facts(nominal, rig),
         rig=nominal.lines(rig),
         options=tuple(rig.values()),
-        nominal=nominal.totals(nominal.rig_of(best.columns)) if same and best.columns is not None else None,
-        extra=(stack.program.cost(columns, base.by) - best.cost) / base.unit if same and best.cost is not None else None,
-        exchanges=_exchanges(nominal.lines(nominal.rig_of(best.columns)), nominal.lines(rig))
-        if best.columns is not None else (),
+        nominal=nominal.totals(cheapest) if cheapest else None,
+        extra=(stack.program.cost(columns, base.by) - best.cost) / base.unit if cheapest and best.cost is not None else None,
+        exchanges=_exchanges(nominal.lines(cheapest), nominal.lines(rig)) if cheapest else (),
         scenarios=_scenarios(ranged, points, asked, stack, columns),
         balances=balances,
         conflict=(),

@@ -68,10 +68,12 @@ def axis_from(path: str, requirement: Requirement, duties: tuple[str, ...], valu
         raise EntryError(f'"{path}" without a value', "at least one value")
     if len(values) > MOST_VALUES:
         raise EntryError(f'{len(values):,} values of "{path}"', f"at most {MOST_VALUES:,}", "a larger step")
-    for k, value in enumerate(values):
-        if value in values[:k]:
+    seen: set[float] = set()
+    for value in values:
+        if value in seen:
             again = f'{figure_of(requirement, value)} a second time in "{path}"'
             raise EntryError(again, "each value once")
+        seen.add(value)
     return Axis(path, requirement, duties, tuple(float(value) for value in values))
 
 

@@ -68,9 +68,9 @@ def oracle_of(program, names):
     return oracle
 
 
-@pytest.mark.parametrize("block", range(4))
+@pytest.mark.parametrize("block", range(2))
 def test_conflicts_and_corrections_equal_enumeration(block):
-    """300 programs: all minimal conflicts, in order of weight; corrections and conflicts hit each other; any order of
+    """100 programs: all minimal conflicts, in order of weight; corrections and conflicts hit each other; any order of
     preference gives one of them, of which every part can be kept."""
     seen = several = 0
     for seed in range(block * 50, (block + 1) * 50):
@@ -100,7 +100,7 @@ def test_conflicts_and_corrections_equal_enumeration(block):
     assert seen > 10 and several > 5, "the block must hold programs with several conflicts"
 
 
-@pytest.mark.parametrize("block", range(2))
+@pytest.mark.parametrize("block", range(1))
 def test_binding_groups_are_those_in_every_minimal_set_below_the_best(block):
     """A group saves something exactly if it is in every minimal set of groups that excludes all cheaper rigs; adding it back
     to the others changes the best exactly then."""

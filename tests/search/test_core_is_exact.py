@@ -59,9 +59,9 @@ def exhaustive(program, by, active):
     return min(keys, default=None)
 
 
-@pytest.mark.parametrize("block", range(3))
+@pytest.mark.parametrize("block", range(2))
 def test_best_rig_and_every_saving_equal_exhaustive_search(block):
-    """200 programs; each group of rows dropped in turn, with the consequence that a better rig breaks one of them."""
+    """50 programs; each group of rows dropped in turn, with the consequence that a better rig breaks one of them."""
     cored = rigs = cheaper = 0
     for seed in range(block * 25, (block + 1) * 25):
         program = kit_program(seed)

@@ -98,7 +98,7 @@ def asked(options, seed):
     return ask(*large_catalog(options, seed))
 
 
-@pytest.mark.parametrize(("seed", "step"), [(0, 1), (1, 20_000)])
+@pytest.mark.parametrize(("seed", "step"), [(1, 20_000)])
 def test_parts_of_a_generated_catalog_equal_the_small_way(monkeypatch, seed, step):
     """Some 450 of 1,500 options, parts so small that they are split; with costs in steps of 200 USD ties abound."""
     whole = asked(1500, seed)
