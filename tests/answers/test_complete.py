@@ -42,9 +42,9 @@ def outside(found, named, columns):
     return tuple(name for name, options in named.items() if int(rig[name]) not in options)
 
 
-@pytest.mark.parametrize("block", range(4))
+@pytest.mark.parametrize("block", range(2))
 def test_a_completion_equals_exhaustive_search(block):
-    """120 random problems of every row form, by price and weight, with the reduction and without."""
+    """60 random problems of every row form, by price and weight, with the reduction and without."""
     completed = stuck = 0
     for seed in range(block * 30, (block + 1) * 30):
         found = small(seed)
@@ -64,9 +64,9 @@ def test_a_completion_equals_exhaustive_search(block):
     assert completed > 3 and stuck > 3, "a block must hold rigs that can be completed and rigs that cannot"
 
 
-@pytest.mark.parametrize("block", range(2))
+@pytest.mark.parametrize("block", range(1))
 def test_the_smallest_sets_to_let_go_equal_exhaustive_search(block):
-    """200 random problems: which sets, their order by the rig that becomes possible, that rig, and whether there are more."""
+    """100 random problems: which sets, their order by the rig that becomes possible, that rig, and whether there are more."""
     sizes, several = set(), 0
     for seed in range(block * 100, (block + 1) * 100):
         program, rng = random_program(seed), np.random.default_rng(2000 + seed)

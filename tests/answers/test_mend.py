@@ -34,9 +34,9 @@ def change(found, price, old, columns):
     return money, swaps, wirings
 
 
-@pytest.mark.parametrize("block", range(4))
+@pytest.mark.parametrize("block", range(2))
 def test_the_least_change_equals_exhaustive_search(block):
-    """240 random problems from a random rig, by money and by swaps, with the reduction and without."""
+    """120 random problems from a random rig, by money and by swaps, with the reduction and without."""
     differ = impossible = wired = 0
     for seed in range(block * 60, (block + 1) * 60):
         found, rng = (loose, small)[seed % 2](seed), np.random.default_rng(3000 + seed)

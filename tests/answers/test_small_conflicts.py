@@ -102,11 +102,15 @@ def test_one_conflict_is_of_what_can_be_changed_first(seed):
         assert told is unavoidable and set(members) in map(set, own)
         assert last_of(members) == min(map(last_of, own))
     for order in (asked.droppable[::-1], sorted(asked.droppable), clashes.in_order(asked)):
-        members, told = clashing(asked, sets.possible, order)
+        asked_for = []
+        members, told = clashing(asked, lambda kept, to=asked_for: to.append(kept) or sets.possible(kept), order)
         left = [rule for rule in order if not unavoidable or rule in hard]
         ends = [k for k in range(1, len(left)) if RULES[left[k - 1]].basis is not RULES[left[k]].basis] + [len(left)]
         part = next(left[:k] for k in ends if not sets.possible(left[:k]))
         assert told is unavoidable and set(members) <= set(part) and sets.is_minimal(members)
+        prefix = next(k for k, kept in enumerate(asked_for) if k and kept == frozenset(part))
+        assert all(kept <= frozenset(part) for kept in asked_for[1:]), "what comes later is not asked about"
+        assert len(asked_for[1:prefix]) == ends.index(len(part))
 
 
 @pytest.mark.parametrize("seed", CLASHING[2:7])

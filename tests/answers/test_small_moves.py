@@ -167,7 +167,7 @@ def test_moved_rows_are_those_of_the_brief_laid_anew(name, requirement, duties, 
 
 def test_a_value_that_no_brief_can_have_is_not_possible():
     moves = Moves(laid("attics"), Way(REQUIREMENTS["spraying_time"], ("attics",)))
-    assert moves.possible(5.0) and not moves.possible(12.0) and moves.brief(12.0) is None
+    assert moves.possible(5.0) is True and moves.possible(12.0) is False and moves.brief(12.0) is None
     with pytest.raises(EntryError) as caught:
         moves.rows(12.0)
     assert str(caught.value) == "found spraying time 12; expected a value that a brief can have."

@@ -200,6 +200,24 @@ def test_what_no_brief_can_say_is_not_tried_again(monkeypatch):
     assert given_up == [[], [frozenset({"up", "down"})], [frozenset({"up", "down"}), frozenset({"up"})]]
 
 
+@pytest.mark.parametrize("enough, left", [
+    (["ab"], "ab"), (["a", "b"], "b"), (["c"], "c"), (["ab", "cd"], "cd"), (["abcd"], "abcd"), (["d", "abc"], "d"),
+    (["bc", "cd", "da"], "cd"),
+])  # fmt: skip
+def test_changes_that_are_not_needed_are_left_out(enough, left, monkeypatch):
+    """One after the other, as long as the rest is enough at its loosest values."""
+    options = {name: option(name, 0.0, 5.0) for name in "abcd"}
+
+    def possible(asked, chosen):
+        names = {one.name for one, value in chosen if value == 5.0}
+        return any(set(some) <= names for some in enough)
+
+    monkeypatch.setattr(repairs, "_possible", possible)
+    assert "".join(one.name for one in repairs._without_idle(None, list(options.values()))) == left
+    monkeypatch.setattr(repairs, "_possible", lambda *given: True)
+    assert repairs._without_idle(None, [options["a"]]) == [options["a"]]
+
+
 def test_a_rig_met_before_is_tried_first(monkeypatch):
     world, searched = tight(SETS[0]), []
     asked, search = world.asked(), repairs.rig_of

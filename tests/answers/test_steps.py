@@ -83,7 +83,7 @@ def check(judge, step, side, cost, rng):
     return done
 
 
-@pytest.mark.parametrize("name", POSSIBLE)
+@pytest.mark.parametrize("name", POSSIBLE[:3])
 def test_every_step_room_and_hold(name):
     of, rng, done = asked(name), random.Random(f"steps {name}"), 0
     found = of.best()

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from tests.answers.test_insist import NAME, found
+from solver.answers.insist import insist
+from tests.answers.small.world import brief as small_brief
+from tests.answers.small.world import stock
 from tests.cli.run import brief, rigset
 
 
@@ -27,11 +31,12 @@ def test_json_of_rivals():
 
 
 def test_insist_in_text_and_json(monkeypatch):
-    monkeypatch.setattr("solver.answers.insist.insist", lambda *arguments: found())
-    outcome = rigset("rivals", brief(NAME), "--insist")
+    told = replace(insist(stock(), small_brief("barns")), by="weight")
+    monkeypatch.setattr("solver.answers.insist.insist", lambda *arguments: told)
+    outcome = rigset("rivals", brief("owned_truck"), "--insist")
     assert outcome.code == 0
     assert max(map(len, outcome.out.splitlines())) <= 80
-    data = rigset("rivals", brief(NAME), "--insist", "--json").data
+    data = rigset("rivals", brief("owned_truck"), "--insist", "--json").data
     assert data["extra_unit"] == "lb"
     assert f"{data['solves']['extras']:,} solve" in " ".join(outcome.out.split())
     assert {one["extra"] for one in data["items"] if one["picked"]} == {0.0}

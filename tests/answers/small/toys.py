@@ -165,7 +165,8 @@ class World:
         self.offsets = np.concatenate([[0], np.cumsum(sizes)]).astype(np.int64)
         self.slots = {f"slot {s}": _table(f"slot {s}", size) for s, size in enumerate(sizes)}
         n = int(self.offsets[-1])
-        self.costs = {name: rng.integers(1, 9, n).astype(np.int64) * 10 for name in ("price", "weight", "yearly-cost")}
+        each = {"price": 1, "weight": 10, "yearly-cost": 10}
+        self.costs = {name: rng.integers(1, 9, n).astype(np.int64) * size for name, size in each.items()}
         self.rigs = np.array(list(itertools.product(*itertools.starmap(range, itertools.pairwise(self.offsets.tolist())))))
         self.fuel = rng.integers(0, 4, (len(DUTIES), n))
         middle = self.rigs[int(rng.integers(len(self.rigs)))]
