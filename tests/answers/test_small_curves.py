@@ -261,6 +261,17 @@ def test_rows_of_a_range_are_kept_by_every_rig_that_fits_somewhere_in_it():
     assert seen > 100
 
 
+@pytest.mark.parametrize("first, last, kept", [(0, 0, "ABC"), (1, 1, "ACD"), (0, 1, "AC"), (1, 2, "AD"), (0, 2, "A")])
+def test_only_rows_that_are_there_at_every_value_of_a_range_are_kept(first, last, kept):
+    walk = object.__new__(Walk)
+    walk.asked = SimpleNamespace(program=SimpleNamespace(rows=np.zeros((1, 2), np.int64)))
+    places = ("ABC", "ACD", "ABD")
+    walk.rows = [{one: (np.array([ord(one) + k, ord(one) - k]), 10 * k) for one in own} for k, own in enumerate(places)]
+    walk.up = walk.down = [dict.fromkeys("ABCD", False)] * 2
+    rows, rhs = walk._mildest(first, last)
+    assert rows.tolist() == [[ord(one) + first, ord(one) - last] for one in kept] and rhs.tolist() == [10 * last] * len(kept)
+
+
 @pytest.mark.parametrize("costs_move", [False, True])
 def test_runs_of_three_values_and_more_are_walked_from_their_loose_end(costs_move, monkeypatch):
     walk, orders, scanned = object.__new__(Walk), [], []

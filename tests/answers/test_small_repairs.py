@@ -13,6 +13,7 @@ from solver.answers import repairs
 from solver.answers.clashes import conflicts
 from solver.answers.steps_rows import Moves, Way
 from solver.brief.requirements import Direction, Kind
+from solver.errors import EntryError
 from solver.search import conflicts as search_conflicts
 from tests.answers.small import toys
 from tests.answers.small.toys import DUTIES, RULES, SHORT, World, changed, tight
@@ -216,6 +217,15 @@ def test_changes_that_are_not_needed_are_left_out(enough, left, monkeypatch):
     assert "".join(one.name for one in repairs._without_idle(None, list(options.values()))) == left
     monkeypatch.setattr(repairs, "_possible", lambda *given: True)
     assert repairs._without_idle(None, [options["a"]]) == [options["a"]]
+
+
+def test_a_repair_without_a_rig_is_a_fault(monkeypatch):
+    without = tight(SETS[0]).asked()
+    for changed_to in (None, without):
+        monkeypatch.setattr(repairs, "_at", lambda asked, chosen, to=changed_to: to)
+        with pytest.raises(EntryError) as caught:
+            repairs._told(without, [(WAYS[0], 12.0)])
+        assert type(caught.value) is EntryError and str(caught.value) == "found a repair without a rig; expected a rig."
 
 
 def test_a_rig_met_before_is_tried_first(monkeypatch):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+import solver.report.sheet.fronts as fronts
 from solver.answers.frontier import frontier
 from solver.answers.whatif import whatif
 from solver.report.frontier_data import frontier_data
@@ -12,6 +13,8 @@ from solver.report.sheet.figures import Figure
 from solver.report.sheet.fronts import front_of, front_page, trades
 from solver.report.sheet.studies import study_page
 from solver.report.whatif_data import whatif_data
+from tests.answers.small.world import brief as small_brief
+from tests.answers.small.world import stock as small_stock
 from tests.demo.demo import brief, stock
 from tests.report.sheets import at, read
 
@@ -41,6 +44,36 @@ def test_a_front_is_true_to_its_json():
     corners = trades(front_of(answer.points))
     assert (corners[0], corners[-1]) == (0, len(answer.points) - 1)
     assert len(corners) == len(back.rows["trades"]) - 1 <= 8
+
+
+def test_a_front_of_three_costs_says_what_it_is(monkeypatch):
+    answer = frontier(small_stock(), small_brief("barns"), True)
+    data, whole = frontier_data(answer), front_page(answer)
+    assert "no other is as cheap, as light and as cheap to keep all at once" in whole
+    two = [point.total for point in frontier(small_stock(), small_brief("barns")).points]
+    for place, value, _ in read(whole).figures:
+        assert float(value) == at(data, place), place
+    rows = read(whole).rows
+    assert len(rows["points"]) == len(answer.points) + 1 > len(two) + 1
+    monkeypatch.setattr(fronts, "MOST_ROWS", len(answer.points) - 1)
+    some = front_page(answer)
+    assert len(read(some).rows["points"]) == len(answer.shown) + 1
+    assert f"These are {len(answer.shown)} of the" in some and "These are" not in whole
+    assert read(some).rows["trades"] == rows["trades"]
+
+
+def test_of_very_many_points_one_is_drawn_where_they_fall_together():
+    prices, weights = [1.0] * 1500 + [2.0] * 1500 + [3.0], [7.0] * 1500 + [5.0] * 1501
+    assert fronts._drawn(prices, weights) == [0, 1500, 3000]
+    assert fronts._drawn(prices[:2000], weights[:2000]) == list(range(2000))
+    assert fronts._drawn(prices[:2001], [7.0] * 2001) == [0, 1500]
+
+
+def test_trades_of_three_costs_are_those_of_price_and_weight():
+    answer, two = (frontier(small_stock(), small_brief("barns"), third) for third in (True, False))
+    front = front_of(answer.points)
+    flat = [front.points[k].total for k in fronts._by_two(front)]
+    assert [(total.price, total.weight) for total in flat] == [(p.total.price, p.total.weight) for p in two.points]
 
 
 def test_ticks_are_round_and_inside():

@@ -13,6 +13,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Protocol
 
+import numpy as np
+
 from solver.answers.facts import Line, Totals
 from solver.errors import EntryError
 from solver.quantities import to_unit
@@ -25,6 +27,8 @@ from solver.rules import RULES
 if TYPE_CHECKING:
     from solver.answers.frontier import Frontier
 
+MOST_ROWS = 2000
+"""Points of a front that a page lists; of more it lists those that the text shows, and draws one where many fall together."""
 MOST_TRADES = 8
 
 
@@ -58,14 +62,34 @@ def front_json(front: Front | None) -> dict[str, Any]:
     return {"points": [{"total": total_data(point.total)} for point in (front.points if front else ())]}
 
 
+def _drawn(prices: Sequence[float], weights: Sequence[float]) -> list[int]:
+    """Places of the points to draw: all, or of very many one for each thousandth of both axes."""
+    if len(prices) <= MOST_ROWS:
+        return list(range(len(prices)))
+    across, upwards = ((np.array(x) - min(x)) / (max(x) - min(x) or 1.0) * 1000.0 for x in (prices, weights))
+    cells: dict[tuple[int, int], int] = {}
+    for k, cell in enumerate(zip(across.astype(int).tolist(), upwards.astype(int).tolist(), strict=True)):
+        cells.setdefault(cell, k)
+    return list(cells.values())
+
+
+def _by_two(front: Front) -> list[int]:
+    """Places of the points that no other one equals or beats in price and weight alone."""
+    found: list[int] = []
+    for k, point in enumerate(front.points):
+        if not found or point.total.weight < front.points[found[-1]].total.weight:
+            found.append(k)
+    return found
+
+
 def front_svg(front: Front, name: str, units: str) -> str:
     """The picture: price to the right, weight upwards; the pick is a diamond."""
     weights = [point.total.weight if units == "si" else float(to_unit(point.total.weight, "lb")) for point in front.points]
     prices = [point.total.price for point in front.points]
-    points = [(p, w, k == front.pick) for k, (p, w) in enumerate(zip(prices, weights, strict=True))]
+    points = [(prices[k], weights[k], k == front.pick) for k in _drawn(prices, weights)]
     unit = "lb" if units == "us" else "kg"
     ends = [f"${prices[k]:,.0f} at {weights[k]:,.0f} {unit}" for k in (0, -1)]
-    told = f"{len(points)} rigs, from {ends[0]} to {ends[1]}."
+    told = f"{len(front.points)} rigs, from {ends[0]} to {ends[1]}."
     x, y = Axis("price [USD]", *padded(prices), before="$"), Axis(f"weight [{unit}]", *padded(weights))
     return front_chart(name, "Front of price and weight", told, points, x, y).svg()
 
@@ -155,14 +179,18 @@ def front_page(answer: Frontier, units: str = "us") -> str:
     if not answer.points:
         raise EntryError("a front without a rig", "a brief that some rig fits", "`rigset why` for what cannot hold together")
     front = front_of(answer.points)
-    rows = front_rows(front, range(len(front.points)), units, "points")
+    count, two = len(front.points), _by_two(front)
+    rows = front_rows(front, range(count) if count <= MOST_ROWS else answer.shown, units, "points")
+    corners = [two[k] for k in trades(front_of([front.points[k] for k in two]))]
     shown = {
         "title": answer.title,
-        "count": Figure("count", len(front.points), f"{len(front.points):,}"),
+        "third": len(answer.costs) > 2,
+        "whole": count <= MOST_ROWS,
+        "count": Figure("count", count, f"{count:,}"),
         "first": rows[0],
         "last": rows[-1],
         "svg": Markup(front_svg(front, "front-chart", units)),
-        "trades": front_rows(front, trades(front), units, "points"),
+        "trades": front_rows(front, corners, units, "points"),
         "rows": rows,
         "cautions": answer.cautions,
         "assumptions": answer.assumptions,
