@@ -140,7 +140,7 @@ class Walk:
         if before.columns is None:
             cutoff = int(np.maximum.reduceat(cost, self.asked.program.offsets[:-1]).sum())
         else:
-            cutoff = min(int(c[before.columns].sum()) for c in costs) - 1
+            cutoff = max(int(c[before.columns].sum()) for c in costs) - 1
         self.solves += 1
         return rig_within(self.ground, rows, rhs, cost, cutoff) is not None
 

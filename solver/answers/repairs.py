@@ -187,10 +187,18 @@ def _single(asked: Asked, option: _Option, found: list[Repair]) -> bool:
     if amount is None:
         return False
     last = found[-1].changes if found else ()
-    if len(option.way.duties) == 1 and len(last) == 1 and last[0].requirement == option.way.requirement.id:
+    if len(option.way.duties) == 1 and len(last) == 1 and _is_wider(last[0], option, amount):
         found.pop()  # one duty is enough: the change in all of them is more than is needed
     found.append(_told(asked, [(option, amount)]))
     return True
+
+
+def _is_wider(change: Change, option: _Option, amount: float) -> bool:
+    """Whether a change moves the same requirement the same way, but in all duties."""
+    if option.way is None or change.before is None or change.after is None:
+        return False
+    same = change.requirement == option.way.requirement.id and (change.after > change.before) == (amount > option.present)
+    return same and not change.duties
 
 
 def _least(option: _Option, possible: Callable[[float], bool], moves: Moves) -> float | None:

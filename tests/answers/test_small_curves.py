@@ -45,8 +45,8 @@ def change(asked, one, other):
 # --- curves -----------------------------------------------------------------------------------------------------------
 CURVES = [("output", DUTIES), ("output", ("porches",)), ("warm_up_time", ("attics",)), ("spraying_time", DUTIES),
           ("spraying_time", ("attics",)), ("altitude", DUTIES), ("budget", ()), ("sets", ())]  # fmt: skip
-SEEDS = {"price": (3, 19, 31), "yearly-cost": (2, 14)}
-QUESTIONS = {"price": 264, "yearly-cost": 148}
+SEEDS = {"price": (3, 19, 31), "yearly-cost": (0, 2, 14, 37)}
+QUESTIONS = {"price": 264, "yearly-cost": 366}
 """Questions put to the engine for these curves: no more than it took."""
 
 
