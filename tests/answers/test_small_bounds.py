@@ -185,22 +185,28 @@ def test_the_worst_point_is_where_a_rig_fails_most(excess, worst, monkeypatch):
 
 
 @pytest.mark.parametrize(
-    "duties, changes, kept",
+    "duties, changes, before, present, kept",
     [
-        (("attics",), ("output",), False),
-        (("attics", "porches"), ("output",), True),
-        (("attics",), ("hose_reach",), True),
-        (("attics",), ("output", "budget"), True),
-        (("attics", "porches"), ("hose_reach",), True),
-        ((), ("output",), True),
+        (("attics",), ("output",), (), 0.0, False),
+        (("attics", "porches"), ("output",), (), 0.0, True),
+        (("attics",), ("hose_reach",), (), 0.0, True),
+        (("attics",), ("output", "budget"), (), 0.0, True),
+        (("attics", "porches"), ("hose_reach",), (), 0.0, True),
+        ((), ("output",), (), 0.0, True),
+        (("attics",), ("output",), ("porches",), 0.0, True),
+        (("attics",), ("output",), (), 2.0, True),
+        (("attics",), ("",), ("porches",), 0.0, True),
     ],
 )
-def test_a_change_in_one_duty_takes_the_place_of_that_in_all(duties, changes, kept, monkeypatch):
-    wider = Repair(tuple(Change(name, (), "1", 0.0, 1.0, 1.0, False) for name in changes), Totals(1.0, 1.0, 1.0), ())
+def test_a_change_in_one_duty_takes_the_place_of_the_same_in_all(duties, changes, before, present, kept, monkeypatch):
+    """Not of that of another duty, nor of one the other way: the wider one raises a figure, a present 2 is lowered to 1."""
+    after = 1.0 if changes[0] else None
+    first = None if after is None else 0.0
+    wider = Repair(tuple(Change(name, before, "1", first, after, 1.0, False) for name in changes), Totals(1.0, 1.0, 1.0), ())
     own = replace(wider, rig=(1,))
     monkeypatch.setattr(repairs, "Moves", lambda *given: None)
     monkeypatch.setattr(repairs, "_told", lambda *given: own)
-    option = SimpleNamespace(way=SimpleNamespace(duties=duties, requirement=SimpleNamespace(id="output")))
+    option = SimpleNamespace(way=SimpleNamespace(duties=duties, requirement=SimpleNamespace(id="output")), present=present)
     monkeypatch.setattr(repairs, "_least", lambda *given: None)
     found = [wider]
     assert not repairs._single(None, option, found) and found == [wider]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from functools import cache
 from types import SimpleNamespace
 
 import pytest
@@ -17,20 +16,6 @@ from solver.program.compile import _Sheet
 from solver.rules import RULES
 from solver.rules.instances import rule_instances
 from tests.answers.small.world import asked, brief, stock
-
-
-def refused(kind, work):
-    """The text of the error that the work ends with."""
-    with pytest.raises(kind) as caught:
-        work()
-    assert type(caught.value) is kind
-    return str(caught.value)
-
-
-@cache
-def best_rig(name):
-    """Option of every slot of the best rig."""
-    return asked(name).rig_of(asked(name).best().columns)
 
 
 # --- a changed brief --------------------------------------------------------------------------------------------------

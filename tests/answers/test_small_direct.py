@@ -24,15 +24,7 @@ from solver.answers.sheet import price_against_weight, rig_of_lines, sheet_facts
 from solver.answers.whatif import _binding, finished, whatif
 from solver.answers.why import why
 from solver.errors import DoesNotHold, EntryError, InputError, InternalError, NotProven
-from tests.answers.small.world import asked, brief, picked, stock
-
-
-def refused(kind, work):
-    """The text of the error that the work ends with."""
-    with pytest.raises(kind) as caught:
-        work()
-    assert type(caught.value) is kind
-    return str(caught.value)
+from tests.answers.small.world import asked, brief, picked, refused, stock
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,6 @@ from __future__ import annotations
 import json
 from collections import Counter
 from dataclasses import replace
-from functools import cache
 from math import floor
 from types import SimpleNamespace
 
@@ -30,24 +29,10 @@ from solver.quantities import factor_of
 from solver.rules import RULES
 from solver.rules.balance import chosen
 from solver.search.best import Found
-from tests.answers.small.world import asked, brief, picked, stock
+from tests.answers.small.world import asked, best_rig, brief, picked, refused, stock
 from tests.answers.small_rigs import every_rig, loose, small
 
 NOTHING = Found(None, True, None, None, 1)
-
-
-def refused(kind, work):
-    """The text of the error that the work ends with."""
-    with pytest.raises(kind) as caught:
-        work()
-    assert type(caught.value) is kind
-    return str(caught.value)
-
-
-@cache
-def best_rig(name):
-    """Option of every slot of the best rig."""
-    return asked(name).rig_of(asked(name).best().columns)
 
 
 # --- a brief laid over a catalog --------------------------------------------------------------------------------------

@@ -5,7 +5,6 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
-from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -14,41 +13,12 @@ import solver.search.best
 import solver.search.rivals
 from solver.answers import rivals as rivals_module
 from solver.answers import rivals_excluded as excluded
-from solver.answers.ask import Asked
 from solver.errors import InternalError
 from solver.program.matrix import Program
 from solver.rules import RULES
-from solver.rules.record import Basis
-from tests.answers.small.world import asked, brief, picked, stock
-from tests.answers.toy_moves import rigs
+from tests.answers.small.question import GROUPS, ORDER, excess_of, toy
+from tests.answers.small.world import asked, brief, picked, refused, stock
 from tests.search.test_best_is_exhaustive import random_program
-
-ORDER = (Basis.BRIEF, Basis.PRACTICE, Basis.RATING, Basis.REGULATION, Basis.PHYSICS)
-GROUPS = ("HEAT-04", "WT-01", "MONEY-01", "AIR-01", "SAFE-01", "OWN-01")
-"""A rule of each basis, and one of the background."""
-
-
-def refused(kind, work):
-    """The text of the error that the work ends with."""
-    with pytest.raises(kind) as caught:
-        work()
-    assert type(caught.value) is kind
-    return str(caught.value)
-
-
-def toy(program, background=("OWN-01",)):
-    """A small program as a question."""
-    background = frozenset(background) & set(program.groups)
-    of = Asked(None, None, SimpleNamespace(slots={f"slot {k}": range(b - a) for k, (a, b) in enumerate(program.slices)}), (),
-               "price")  # fmt: skip
-    of.__dict__["program"] = replace(program, background=background)
-    return of
-
-
-def excess_of(program):
-    """Every rig there is, and by how much it breaks every row (rows, rigs)."""
-    every = rigs(program)
-    return every, program.rows[:, every].sum(axis=2) - program.rhs[:, None]
 
 
 # --- what excludes every rig of some options --------------------------------------------------------------------------

@@ -5,7 +5,6 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
-from functools import cache
 from types import SimpleNamespace
 
 import numpy as np
@@ -27,42 +26,9 @@ from solver.program.matrix import BOUND, Program
 from solver.rules import RULES
 from solver.rules.balance import RESOLUTION, balance_of, chosen
 from solver.rules.instances import Place
-from solver.rules.record import Basis
-from tests.answers.small.world import asked, brief, stock
-from tests.answers.toy_moves import ToyMoves, rigs
-
-ORDER = (Basis.BRIEF, Basis.PRACTICE, Basis.RATING, Basis.REGULATION, Basis.PHYSICS)
-GROUPS = ("HEAT-04", "WT-01", "MONEY-01", "AIR-01", "SAFE-01", "OWN-01")
-"""A rule of each basis, and one of the background."""
-
-
-def refused(kind, work):
-    """The text of the error that the work ends with."""
-    with pytest.raises(kind) as caught:
-        work()
-    assert type(caught.value) is kind
-    return str(caught.value)
-
-
-def toy(program, background=("OWN-01",)):
-    """A small program as a question."""
-    background = frozenset(background) & set(program.groups)
-    of = Asked(None, None, SimpleNamespace(slots={f"slot {k}": range(b - a) for k, (a, b) in enumerate(program.slices)}), (),
-               "price")  # fmt: skip
-    of.__dict__["program"] = replace(program, background=background)
-    return of
-
-
-def excess_of(program):
-    """Every rig there is, and by how much it breaks every row (rows, rigs)."""
-    every = rigs(program)
-    return every, program.rows[:, every].sum(axis=2) - program.rhs[:, None]
-
-
-@cache
-def best_rig(name):
-    """Option of every slot of the best rig."""
-    return asked(name).rig_of(asked(name).best().columns)
+from tests.answers.small.question import excess_of, toy
+from tests.answers.small.world import asked, best_rig, brief, refused, stock
+from tests.answers.toy_moves import ToyMoves
 
 
 # --- several points at once -------------------------------------------------------------------------------------------

@@ -10,7 +10,6 @@ import signal
 import time
 from collections import Counter
 from dataclasses import is_dataclass
-from functools import cache
 from types import SimpleNamespace
 
 import numpy as np
@@ -30,22 +29,8 @@ from solver.options.table import NONE
 from solver.program.fingerprint import fingerprint, short
 from solver.rules.balance import balance_of, chosen
 from solver.search.best import Question
-from tests.answers.small.world import asked, brief, stock
+from tests.answers.small.world import asked, best_rig, brief, refused, stock
 from tests.answers.small_rigs import every_rig, loose, small
-
-
-def refused(kind, work):
-    """The text of the error that the work ends with."""
-    with pytest.raises(kind) as caught:
-        work()
-    assert type(caught.value) is kind
-    return str(caught.value)
-
-
-@cache
-def best_rig(name):
-    """Option of every slot of the best rig."""
-    return asked(name).rig_of(asked(name).best().columns)
 
 
 # --- how rigs differ --------------------------------------------------------------------------------------------------

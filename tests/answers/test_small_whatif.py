@@ -18,15 +18,8 @@ from solver.answers.whatif_rows import ROWS, Laid, Row
 from solver.answers.whatif_settled import Settled, kind_of
 from solver.answers.whatif_told import Near, Settling, Told, known_without, tell
 from solver.errors import NotProven
+from tests.answers.small.world import refused
 from tests.answers.toy_moves import ToyMoves, rigs
-
-
-def refused(kind, work):
-    """The text of the error that the work ends with."""
-    with pytest.raises(kind) as caught:
-        work()
-    assert type(caught.value) is kind
-    return str(caught.value)
 
 
 # --- cells of small programs ------------------------------------------------------------------------------------------

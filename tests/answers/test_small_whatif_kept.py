@@ -17,16 +17,7 @@ from solver.answers.whatif_store import Journal, packed, study_digest, unpacked
 from solver.answers.whatif_values import axis_from, axis_of, figure_of
 from solver.brief.requirements import REQUIREMENTS
 from solver.errors import CannotWrite, EntryError, NotANumber, UnitForgotten
-from tests.answers.small.world import brief, picked, stock
-
-
-def refused(kind, work):
-    """The text of the error that the work ends with."""
-    with pytest.raises(kind) as caught:
-        work()
-    assert type(caught.value) is kind
-    return str(caught.value)
-
+from tests.answers.small.world import brief, picked, refused, stock
 
 # --- journals ---------------------------------------------------------------------------------------------------------
 CELLS = [

@@ -23,15 +23,7 @@ from solver.brief.requirements import REQUIREMENTS
 from solver.errors import EntryError, InternalError, NotProven
 from solver.program.objectives import FUEL_RULE
 from solver.rules import RULES
-from tests.answers.small.world import asked, brief, picked, stock
-
-
-def refused(kind, work):
-    """The text of the error that the work ends with."""
-    with pytest.raises(kind) as caught:
-        work()
-    assert type(caught.value) is kind
-    return str(caught.value)
+from tests.answers.small.world import asked, brief, picked, refused, stock
 
 
 # --- rows that cells share --------------------------------------------------------------------------------------------
@@ -290,8 +282,10 @@ def test_an_answer_tells_each_cell_from_the_brief_as_it_is(monkeypatch):
 
 def test_where_a_system_has_no_masks_nothing_is_masked(monkeypatch):
     monkeypatch.delattr(signal, "pthread_sigmask")
+    before = signal.getsignal(signal.SIGINT)
     with whatif_module._deaf():
-        pass
+        assert signal.getsignal(signal.SIGINT) is before
+    assert signal.getsignal(signal.SIGINT) is before
 
 
 def test_a_worker_ends_with_its_parent(monkeypatch):

@@ -1,7 +1,8 @@
 """A small world: an invented catalog of some fifty items and four briefs, on which every answer comes in a second or so.
 
-Contents: `BRIEFS`; `stock`, `brief`, `asked`, `picked` (all kept); `rig_file` (a file of a rig); `ANSWERS` (every answer of
-the Python door by name); `plain` (an answer as plain data), `text_of`, `stored`, `path_of`, `first_difference`.
+Contents: `BRIEFS`; `stock`, `brief`, `asked`, `picked`, `best_rig` (all kept); `refused` (the text of an error); `rig_file`
+(a file of a rig); `ANSWERS` (every answer of the Python door by name); `plain` (an answer as plain data), `text_of`,
+`stored`, `path_of`, `first_difference`.
 
 The catalog holds one to four items of each class: electric and hydraulic proportioners, single- and three-phase generators,
 trucks and a trailer, new and used things, kits that hold all of a class's parts. `barns` has a rig by price, `attics` one by
@@ -21,6 +22,8 @@ from math import isfinite
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
+
+import pytest
 
 from solver.answers import robust_ranged
 from solver.answers.ask import Asked, ask
@@ -44,7 +47,7 @@ from solver.brief import Brief, read_brief
 from solver.brief.models import Assumption
 from solver.brief.requirements import Requirement
 from solver.catalog import Catalog, read_catalog
-from solver.rules.balance import Balance
+from solver.rules.balance import Balance, Rig
 from solver.rules.cautions import Caution
 from solver.rules.instances import Place
 from solver.rules.record import Rule
@@ -88,6 +91,22 @@ def asked(name: str) -> Asked:
 def picked(name: str) -> Picked:
     """The answer to pick."""
     return pick(stock(), brief(name))
+
+
+@cache
+def best_rig(name: str) -> Rig:
+    """Option of every slot of the best rig."""
+    columns = asked(name).best().columns
+    assert columns is not None
+    return asked(name).rig_of(columns)
+
+
+def refused(kind: type[Exception], work: Callable[[], object]) -> str:
+    """The text of the error that the work ends with; it must be of just this kind."""
+    with pytest.raises(kind) as caught:
+        work()
+    assert type(caught.value) is kind
+    return str(caught.value)
 
 
 def rig_file(folder: Path, lines: tuple[Line, ...], without: tuple[str, ...] = (), **instead: str) -> Path:
