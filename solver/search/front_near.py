@@ -36,7 +36,7 @@ class Near:
         """This core (as columns of the folded program), and those new ones found from it that none beats."""
         first = np.searchsorted(self.places, core)
         before = set(self.known)
-        if len(self._beyond(self.costs[:, first].sum(axis=1)[:, None].T)):
+        if len(self._beyond(self.costs[:, first].sum(axis=1)[None, :])):
             self._enter([first])
         waiting = self._better(first)
         while waiting:

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 import solver.search.front_points as points_module
-from solver.search.front import front
+from solver.search.front import _Search, front
 from solver.search.front_fold import fold
 from solver.search.front_near import Near
 from solver.search.front_points import beaten, corners, inside, undominated_points
@@ -62,6 +62,36 @@ def test_three_costs(domination):
         program = replace(program, costs={**program.costs, "yearly-cost": third})
         most = max(most, agree(program, ("price", "weight", "yearly-cost"), domination))
     assert most >= 10, "some front must have many points"
+
+
+def coupled_program(seed):
+    """A kit program with rows that cores and kit share and that are no cost, one as tight as a random rig leaves it."""
+    program = kit_program(seed)
+    rng = np.random.default_rng(seed + 5000)
+    n = program.rows.shape[1]
+    rig = np.array([int(rng.integers(a, b)) for a, b in program.slices])
+    shared = rng.integers(0, 9, (2, n))
+    rhs = np.append(program.rhs, shared[:, rig].sum(axis=1) + np.array([0, 6]))
+    names = (*program.groups, "shared 1", "shared 2")
+    costs = {**program.costs, "yearly-cost": rng.integers(0, 15, n).astype(np.int64)}
+    return replace(program, rows=np.vstack([program.rows, shared]), rhs=rhs, costs=costs, groups=names, labels=names,
+                   memo={}, cores={})  # fmt: skip
+
+
+@pytest.mark.parametrize("names", [("price", "weight"), ("price", "weight", "yearly-cost")])
+def test_where_the_best_cores_leave_no_room_for_a_bundle(names, monkeypatch):
+    """Then cores that others beat can be in the front, and the engine is asked for rigs with such a bundle."""
+    asked = []
+    real = _Search._rig_within
+
+    def watched(*given):
+        asked.append(real(*given))
+        return asked[-1]
+
+    monkeypatch.setattr(_Search, "_rig_within", watched)
+    most = max(agree(coupled_program(seed), names, True) for seed in range(80))
+    found = sum(rig is not None for rig in asked)
+    assert most >= 4 and found > 5 and len(asked) - found > 5, (most, found, len(asked))
 
 
 @pytest.mark.parametrize("costs", [2, 3, 4])
